@@ -1,0 +1,22 @@
+//! The rules of make-ahead cooking, with no input or output of any kind.
+//!
+//! In reading order; a file may use those before it (`tests/house_rules.rs` holds the line).
+
+pub mod heat;
+pub mod moment;
+pub mod quantity;
+pub mod remark;
+pub mod text;
+
+pub mod larder;
+pub mod school;
+
+pub mod reading;
+
+pub mod card;
+
+pub mod dish;
+
+pub mod limit;
+
+pub mod menu;
