@@ -25,4 +25,27 @@ pub struct Dish {
     pub kind: DishKind,
     pub card: CardText,
     pub written_at: Timestamp,
+    /// Since when it is put away; none while it is in use.
+    pub archived_at: Option<Timestamp>,
+    /// Counts the savings. Who saves says which one was changed, so that nobody's words are lost.
+    pub version: u32,
+}
+
+/// Names one fixed text of a dish.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct DishRevisionId(pub Uuid);
+
+/// The text of a dish, fixed at one hour; never changed afterwards.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DishRevision {
+    pub id: DishRevisionId,
+    pub dish: DishId,
+    /// Counted from 1 for each dish.
+    pub number: u32,
+    pub card: CardText,
+    /// Checksum of the text (SHA-256).
+    pub hash: [u8; 32],
+    /// The word on paper by which the text is found again.
+    pub check_word: String,
+    pub published_at: Timestamp,
 }

@@ -2,6 +2,8 @@
 //!
 //! In reading order; a file may use those before it (`tests/house_rules.rs` holds the line).
 
+pub mod check_word;
+pub mod difference;
 pub mod heat;
 pub mod moment;
 pub mod quantity;

@@ -95,6 +95,8 @@ pub fn samples() -> Vec<(&'static str, String)> {
         kind: DishKind::Base,
         card: CardText::parse("+ 2 leeks\n1. Slice <thinly>.").expect("a card"),
         written_at: Timestamp::from_second(1_795_563_000).expect("an instant"),
+        archived_at: None,
+        version: 1,
     };
     let two_problems = EditDishPage {
         title: Field::check(String::new(), DishTitle::parse).1,
