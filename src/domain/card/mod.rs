@@ -3,11 +3,18 @@
 //! The text is the truth. [`read`] never fails and never drops a word: what it cannot place is kept
 //! and said in a remark by line.
 
+pub mod links;
+pub mod note;
+mod read;
+mod remarks;
 mod step;
+pub mod words;
 
 use num_rational::BigRational;
 
 use super::quantity::{Amount, Portions};
+pub use links::{Link, StepAt, links};
+pub use read::{LineKind, Reading, read, read_with_bases};
 pub use step::{
     By, Check, Chill, Core, FromFreezer, GoesIn, Hands, Hob, Mark, Place, Rest, ServeWithin,
     Setting, Source, Stage, Step, StepRef, Stop, Tool, ToolUse, Touch, Wait,

@@ -47,6 +47,11 @@ impl Larder {
         larder
     }
 
+    /// The larder that comes with the program.
+    pub fn shipped() -> std::sync::Arc<Self> {
+        std::sync::Arc::new(Self::default())
+    }
+
     fn put(&mut self, food: Food) {
         let place = *self.by_key.entry(food.key.clone()).or_insert(self.foods.len());
         for name in [&food.name, &food.plural].into_iter().chain(&food.aliases) {

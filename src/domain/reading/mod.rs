@@ -1,16 +1,97 @@
 //! Reading one ingredient line: pasted, typed in a form, or after the `+` of a card.
+//!
+//! One pass: the figures at the front ([`amounts`]), then the rest cut at brackets and commas into
+//! food, preparation, alternatives and flags ([`parts`]). What is not understood stays as words.
 
+mod amounts;
 mod line;
+mod parts;
+mod token;
+mod words;
 
-use super::larder::Larder;
+use std::ops::Range;
+
+use super::larder::{Found, Larder};
+use super::quantity::{Amount, Unit};
 pub use line::{Alternative, IngredientLine, Span, SpanKind};
+
+/// Longer lines are kept as words: nobody's shopping list has them.
+pub const LENGTH_MAX: usize = 1_000;
 
 /// Reads `text` in one pass. Never fails: what is not understood stays as words.
 pub fn read_line(text: &str, larder: &Larder) -> IngredientLine {
-    let food = text.trim().to_owned();
+    if text.len() > LENGTH_MAX {
+        return as_words(text, larder);
+    }
+    let mut marks = Marks::over(text);
+    let start = parts::past_bullet(text, &mut marks);
+    if let Some(name) = parts::heading(&text[start..]) {
+        marks.mark(start..text.len(), SpanKind::Heading);
+        let mut line = empty(text, marks.spans());
+        line.is_heading = true;
+        line.name = name;
+        return line;
+    }
+    let mut line = empty(text, Vec::new());
+    let start = parts::past_optional(text, start, &mut line, &mut marks);
+    let mut tokens = token::tokens(text);
+    tokens.retain(|token| token.bytes.start >= start);
+    let figures = amounts::read(&tokens, &mut marks);
+    line.amount = figures.amount;
+    line.unit = figures.unit;
+    line.is_up_to = figures.is_up_to;
+    line.is_approximate = figures.is_approximate;
+    line.packs = figures.packs;
+    line.equivalents = figures.equivalents;
+    line.plus = figures.plus;
+    let rest = tokens.get(figures.next).map_or(text.len(), |token| token.bytes.start);
+    parts::read(text, rest, &mut line, &mut marks);
+    look_up(&mut line, larder);
+    line.spans = marks.spans();
+    line
+}
+
+/// The larder is asked with the state first: `vegetable stock, gluten-free` is a food of its own.
+fn look_up(line: &mut IngredientLine, larder: &Larder) {
+    let state = line.preparation.split(',').next().unwrap_or_default().trim();
+    let tries = [
+        format!("{}, {state}", line.name),
+        format!("{}, {state}", line.food),
+        line.food.clone(),
+        line.name.clone(),
+    ];
+    let skip = if state.is_empty() { 2 } else { 0 };
+    line.found = first_known(&tries[skip..], larder);
+    for other in &mut line.alternatives {
+        other.found = first_known(&[other.food.clone(), other.name.clone()], larder);
+    }
+}
+
+fn first_known(tries: &[String], larder: &Larder) -> Found {
+    let mut best = Found::Unknown;
+    for words in tries {
+        match larder.find(words) {
+            known @ Found::Known(_) => return known,
+            perhaps @ Found::Perhaps(_) if best == Found::Unknown => best = perhaps,
+            _ => {}
+        }
+    }
+    best
+}
+
+fn as_words(text: &str, larder: &Larder) -> IngredientLine {
+    let spans = vec![Span { bytes: 0..text.len(), is: SpanKind::Words }];
+    let mut line = empty(text, spans);
+    line.name = text.trim().to_owned();
+    line.food = line.name.to_lowercase();
+    line.found = larder.find(&line.food);
+    line
+}
+
+fn empty(text: &str, spans: Vec<Span>) -> IngredientLine {
     IngredientLine {
         text: text.to_owned(),
-        spans: vec![Span { bytes: 0..text.len(), is: SpanKind::Words }],
+        spans,
         is_heading: false,
         amount: None,
         is_up_to: false,
@@ -20,13 +101,62 @@ pub fn read_line(text: &str, larder: &Larder) -> IngredientLine {
         equivalents: Vec::new(),
         plus: Vec::new(),
         about: None,
-        name: food.clone(),
-        found: larder.find(&food),
-        food,
+        name: String::new(),
+        food: String::new(),
         preparation: String::new(),
         alternatives: Vec::new(),
         is_optional: false,
         is_garnish: false,
         purpose: String::new(),
+        found: Found::Unknown,
+    }
+}
+
+impl IngredientLine {
+    /// The amount to buy by: of a range the upper end.
+    pub fn most(&self) -> Option<Amount> {
+        let amount = self.amount.as_ref()?;
+        Some(Amount::of(amount.high().clone(), amount.unit()))
+    }
+
+    /// The unit of the amount, or none where the line gives neither.
+    pub fn is_counted(&self) -> bool {
+        self.unit == Some(Unit::Each)
+    }
+}
+
+/// What each byte of the line was taken for. One kind a byte, so spans can neither gap nor overlap.
+#[derive(Clone, Debug)]
+struct Marks(Vec<SpanKind>);
+
+impl Marks {
+    fn over(text: &str) -> Self {
+        let kind = |byte: u8| match byte {
+            b' ' | b'\t' | b'\n' | b'\r' | b',' | b'(' | b')' => SpanKind::Between,
+            _ => SpanKind::Words,
+        };
+        Self(text.bytes().map(kind).collect())
+    }
+
+    /// For a trial whose marks nobody needs.
+    const fn none() -> Self {
+        Self(Vec::new())
+    }
+
+    fn mark(&mut self, bytes: Range<usize>, kind: SpanKind) {
+        if let Some(marked) = self.0.get_mut(bytes) {
+            marked.fill(kind);
+        }
+    }
+
+    fn spans(&self) -> Vec<Span> {
+        let mut spans: Vec<Span> = Vec::new();
+        for (at, kind) in self.0.iter().enumerate() {
+            match spans.last_mut() {
+                Some(span) if span.is == *kind => span.bytes.end = at + 1,
+                _ => spans.push(Span { bytes: at..at + 1, is: *kind }),
+            }
+        }
+        spans
     }
 }
