@@ -4,8 +4,10 @@
 //! suggestion to confirm, and no allergen is ever taken from a suggestion.
 
 mod food;
+mod shipped;
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 pub use food::{Allergen, Allergens, Certainty, Figure, Food, FoodKey, FromFruit, Raw};
 
@@ -35,6 +37,7 @@ pub struct Larder {
     foods: Vec<Food>,
     by_key: HashMap<FoodKey, usize>,
     by_name: HashMap<String, usize>,
+    by_last_word: HashMap<String, Vec<usize>>,
 }
 
 impl Larder {
@@ -48,14 +51,35 @@ impl Larder {
     }
 
     /// The larder that comes with the program.
-    pub fn shipped() -> std::sync::Arc<Self> {
-        std::sync::Arc::new(Self::default())
+    pub fn shipped() -> Arc<Self> {
+        shipped::shipped()
+    }
+
+    /// This larder with a school's own rows on top: a row with a key already here replaces it.
+    #[must_use]
+    pub fn with(&self, own: impl IntoIterator<Item = Food>) -> Self {
+        let mut larder = self.clone();
+        for food in own {
+            larder.put(food);
+        }
+        larder
     }
 
     fn put(&mut self, food: Food) {
         let place = *self.by_key.entry(food.key.clone()).or_insert(self.foods.len());
         for name in [&food.name, &food.plural].into_iter().chain(&food.aliases) {
-            self.by_name.entry(name.to_lowercase()).or_insert(place);
+            let name = name.to_lowercase();
+            if let Some((_, last)) = name.rsplit_once(' ') {
+                self.by_last_word.entry(last.to_owned()).or_default().push(place);
+            }
+            // A school's own name wins over a shipped alias, never over a shipped name.
+            let is_own_name =
+                name == food.name.to_lowercase() || name == food.plural.to_lowercase();
+            if is_own_name {
+                self.by_name.insert(name, place);
+            } else {
+                self.by_name.entry(name).or_insert(place);
+            }
         }
         if place == self.foods.len() {
             self.foods.push(food);
@@ -73,10 +97,31 @@ impl Larder {
         self.by_key.get(key).map(|&place| &self.foods[place])
     }
 
+    /// Looks a name up. Only the whole name, in the singular or plural, is a match; a name that
+    /// shares its last word, or holds a known one, is a suggestion.
     pub fn find(&self, words: &str) -> Found {
-        match self.by_name.get(&words.to_lowercase()) {
-            Some(&place) => Found::Known(self.foods[place].key.clone()),
-            None => Found::Unknown,
+        let folded = words.trim().to_lowercase();
+        if let Some(&place) = self.by_name.get(&folded) {
+            return Found::Known(self.foods[place].key.clone());
         }
+        let mut perhaps: Vec<usize> = Vec::new();
+        let mut rest = folded.as_str();
+        // `large red onion`: without its first words it may be known.
+        while let Some((_, shorter)) = rest.split_once(' ') {
+            perhaps.extend(self.by_name.get(shorter));
+            rest = shorter;
+        }
+        perhaps.extend(self.by_last_word.get(rest).into_iter().flatten().take(SUGGESTIONS_MAX));
+        let mut keys: Vec<FoodKey> = Vec::new();
+        for place in perhaps {
+            let key = &self.foods[place].key;
+            if !keys.contains(key) && keys.len() < SUGGESTIONS_MAX {
+                keys.push(key.clone());
+            }
+        }
+        if keys.is_empty() { Found::Unknown } else { Found::Perhaps(keys) }
     }
 }
+
+/// More suggestions than this are no help.
+const SUGGESTIONS_MAX: usize = 5;
