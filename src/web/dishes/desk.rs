@@ -1,0 +1,197 @@
+//! The desk on which a card is written: text beside its reading, or the same card in rows.
+//!
+//! One handler serves the page without script, and its live part to the script.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::{HeaderMap, StatusCode};
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use serde::Deserialize;
+
+use super::desk_page::{ConflictPage, DeskPage};
+use super::form::{DeskForm, Fields, Press, View, check};
+use super::larder;
+use super::reading::ReadingView;
+use super::rows;
+use crate::domain::card::Reading;
+use crate::domain::dish::{Dish, DishId};
+use crate::storage::{AddDishError, SaveDishError};
+use crate::web::extract::{Form, Id, Instructor};
+use crate::web::frame::{Frame, Section};
+use crate::web::{AppState, PageError};
+
+/// Set by our script: it wants the live part only.
+const PART: &str = "x-dovetray-part";
+
+const TITLE_TAKEN: &str =
+    "You already have a dish with this name, perhaps put away; choose another";
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub struct DeskQuery {
+    view: String,
+}
+
+pub async fn show_new(
+    State(state): State<AppState>,
+    who: Instructor,
+) -> Result<Response, PageError> {
+    let desk = Desk::new(state, who, None);
+    desk.page(&DeskForm::of(Fields::default()), View::Text, &[], StatusCode::OK)
+}
+
+pub async fn show_edit(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+    Form(query): Form<DeskQuery>,
+) -> Result<Response, PageError> {
+    let dish = state.storage.dish(who.school.id, DishId(id)).await?.ok_or(PageError::NotFound)?;
+    let mut form = DeskForm::of(Fields::default());
+    form.text = dish.card.as_str().to_owned();
+    form.version = dish.version;
+    let desk = Desk::new(state, who, Some(dish));
+    desk.page(&form, View::parse(&query.view), &[], StatusCode::OK)
+}
+
+pub async fn post_new(
+    State(state): State<AppState>,
+    who: Instructor,
+    headers: HeaderMap,
+    Form(fields): Form<Vec<(String, String)>>,
+) -> Result<Response, PageError> {
+    Desk::new(state, who, None).post(&headers, fields).await
+}
+
+pub async fn post_edit(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+    headers: HeaderMap,
+    Form(fields): Form<Vec<(String, String)>>,
+) -> Result<Response, PageError> {
+    let dish = state.storage.dish(who.school.id, DishId(id)).await?.ok_or(PageError::NotFound)?;
+    Desk::new(state, who, Some(dish)).post(&headers, fields).await
+}
+
+/// What is open: a new card, or a stored dish.
+struct Desk {
+    state: AppState,
+    who: Instructor,
+    dish: Option<Dish>,
+}
+
+impl Desk {
+    const fn new(state: AppState, who: Instructor, dish: Option<Dish>) -> Self {
+        Self { state, who, dish }
+    }
+
+    async fn post(
+        &self,
+        headers: &HeaderMap,
+        fields: Vec<(String, String)>,
+    ) -> Result<Response, PageError> {
+        let mut form = DeskForm::of(Fields(fields));
+        let mut problems = Vec::new();
+        if form.view == View::Rows {
+            let changed = rows::apply(&form.text, &form.fields, &form.press, &larder());
+            (form.text, problems) = (changed.text, changed.problems);
+        }
+        let reading = self.read(&form.text);
+        if headers.contains_key(PART) {
+            let part = ReadingView::of(&reading).for_editor();
+            return Ok(Html(part.render()?).into_response());
+        }
+        match &form.press {
+            Press::Save => self.save(&form, &reading, problems).await,
+            Press::Show(view) if problems.is_empty() => {
+                self.page(&form, *view, &[], StatusCode::OK)
+            }
+            Press::Write(index) => {
+                let written =
+                    reading.remarks.get(*index).and_then(|it| rows::put_in(&form.text, it));
+                form.text = written.unwrap_or(form.text);
+                self.page(&form, form.view, &problems, StatusCode::OK)
+            }
+            _ => {
+                let status = if problems.is_empty() {
+                    StatusCode::OK
+                } else {
+                    StatusCode::UNPROCESSABLE_ENTITY
+                };
+                self.page(&form, form.view, &problems, status)
+            }
+        }
+    }
+
+    /// Stores what can be stored; shows everything that is in the way otherwise.
+    async fn save(
+        &self,
+        form: &DeskForm,
+        reading: &Reading,
+        mut problems: Vec<String>,
+    ) -> Result<Response, PageError> {
+        let refuse = |problems: &[String]| {
+            self.page(form, form.view, problems, StatusCode::UNPROCESSABLE_ENTITY)
+        };
+        let new = match check(&form.text, reading) {
+            Ok(new) if problems.is_empty() => new,
+            Ok(_) => return refuse(&problems),
+            Err(more) => {
+                problems.extend(more);
+                return refuse(&problems);
+            }
+        };
+        let (storage, school) = (&self.state.storage, self.who.school.id);
+        let at = self.state.clock.now();
+        let Some(dish) = &self.dish else {
+            let id = DishId(self.state.chance.key(at));
+            let (title, kind, card) = (new.title, new.kind, new.card);
+            let dish =
+                Dish { id, title, kind, card, written_at: at, archived_at: None, version: 1 };
+            return match storage.add_dish(school, &dish).await {
+                Ok(()) => Ok(Redirect::to(&self.state.paths.dish(id)).into_response()),
+                Err(AddDishError::TitleTaken) => refuse(&[TITLE_TAKEN.to_owned()]),
+                Err(AddDishError::Storage(error)) => Err(error.into()),
+            };
+        };
+        match storage.save_dish(school, dish.id, &new, form.version, at).await {
+            Ok(_) => Ok(Redirect::to(&self.state.paths.dish(dish.id)).into_response()),
+            Err(SaveDishError::TitleTaken) => refuse(&[TITLE_TAKEN.to_owned()]),
+            Err(SaveDishError::Stale(newer)) => self.conflict(&newer, form),
+            Err(SaveDishError::NotThere) => Err(PageError::NotFound),
+            Err(SaveDishError::Storage(error)) => Err(error.into()),
+        }
+    }
+
+    /// Somebody saved meanwhile: both texts, and which of them shall stand.
+    fn conflict(&self, newer: &Dish, form: &DeskForm) -> Result<Response, PageError> {
+        let page = ConflictPage::new(self.frame(), &self.who.school.zone, newer, &form.text);
+        Ok((StatusCode::CONFLICT, Html(page.render()?)).into_response())
+    }
+
+    fn page(
+        &self,
+        form: &DeskForm,
+        view: View,
+        problems: &[String],
+        status: StatusCode,
+    ) -> Result<Response, PageError> {
+        let reading = self.read(&form.text);
+        let zone = &self.who.school.zone;
+        let page = DeskPage::new(self.frame(), zone, self.dish.as_ref(), form, &reading, problems);
+        let html = match view {
+            View::Text => page.render()?,
+            View::Rows => page.render()?,
+        };
+        Ok((status, Html(html)).into_response())
+    }
+
+    fn read(&self, text: &str) -> std::sync::Arc<Reading> {
+        self.state.cards.read(text, &larder())
+    }
+
+    fn frame(&self) -> Frame {
+        Frame::of(&self.state, &self.who, Section::Dishes)
+    }
+}

@@ -1,0 +1,141 @@
+//! What the program read in a card, as the page beside the card shows it.
+
+use askama::Template;
+
+use super::says;
+use crate::domain::card::{Card, Mark, Part, Reading, Step};
+use crate::domain::remark::{Place, Remark, Weight};
+
+/// The reading of one text. The whole page and the fragment for the script print the same.
+#[derive(Debug, Template)]
+#[template(path = "dishes/reading.html")]
+pub struct ReadingView {
+    /// `3 parts, 6 steps, 12 lines that go in, 22 notes.`
+    pub summary: String,
+    pub remarks: Vec<RemarkView>,
+    pub parts: Vec<PartView>,
+    /// Amount and name.
+    pub goes_in: Vec<(String, String)>,
+    /// May be written to: remarks carry a button that puts the words in.
+    pub is_editor: bool,
+}
+
+/// Its template has escaped it already.
+impl askama::filters::HtmlSafe for ReadingView {}
+
+#[derive(Debug)]
+pub struct RemarkView {
+    /// Counted from 0 among all remarks of the text; names it when a button is pressed.
+    pub index: usize,
+    pub line: Option<usize>,
+    /// `bad` stops publishing, `yel` is kept as words, `ask` is worth a look.
+    pub class: &'static str,
+    pub sentence: String,
+    pub write: Option<String>,
+}
+
+#[derive(Debug)]
+pub struct PartView {
+    pub name: String,
+    /// `180 g`, or `on the day`.
+    pub about: String,
+    pub is_finish: bool,
+    pub steps: Vec<StepView>,
+    pub stops: Vec<String>,
+}
+
+#[derive(Debug)]
+pub struct StepView {
+    pub number: u32,
+    pub short: String,
+    pub says: String,
+    pub is_meanwhile: bool,
+}
+
+impl ReadingView {
+    pub fn of(reading: &Reading) -> Self {
+        let card = &reading.card;
+        let kept: Vec<usize> = card
+            .steps()
+            .filter(|(_, step)| !step.kept.is_empty())
+            .map(|(_, step)| step.line)
+            .collect();
+        let remarks = reading.remarks.iter().enumerate();
+        let mut remarks: Vec<_> =
+            remarks.map(|(index, remark)| RemarkView::of(index, remark, &kept)).collect();
+        remarks.sort_by_key(|remark| (remark.class != "bad", remark.class != "yel", remark.line));
+        Self {
+            summary: summary(card),
+            remarks,
+            parts: card.parts.iter().map(PartView::of).collect(),
+            goes_in: says::goes_in(card),
+            is_editor: false,
+        }
+    }
+
+    #[must_use]
+    pub fn for_editor(self) -> Self {
+        Self { is_editor: true, ..self }
+    }
+
+    pub fn faults(&self) -> usize {
+        self.remarks.iter().filter(|remark| remark.class == "bad").count()
+    }
+}
+
+impl RemarkView {
+    fn of(index: usize, remark: &Remark, kept: &[usize]) -> Self {
+        let line = match remark.place {
+            Place::Line(line) => Some(line),
+            _ => None,
+        };
+        let class = match remark.weight {
+            Weight::Fault => "bad",
+            Weight::Note if remark.write.is_none() && line.is_some_and(|it| kept.contains(&it)) => {
+                "yel"
+            }
+            Weight::Note => "ask",
+        };
+        Self { index, line, class, sentence: remark.sentence.clone(), write: remark.write.clone() }
+    }
+}
+
+impl PartView {
+    fn of(part: &Part) -> Self {
+        let about = match &part.makes {
+            Some(makes) => says::amount(makes),
+            None if part.is_finish => "on the day".to_owned(),
+            None => String::new(),
+        };
+        let stops = part.steps.iter().flat_map(|step| &step.stops).map(says::stop).collect();
+        let steps = part.steps.iter().map(StepView::of).collect();
+        Self { name: part.name.clone(), about, is_finish: part.is_finish, steps, stops }
+    }
+}
+
+impl StepView {
+    fn of(step: &Step) -> Self {
+        let is_meanwhile = step.marks.contains(&Mark::Meanwhile);
+        let says = says::step(&Step {
+            stops: Vec::new(),
+            marks: step.marks.iter().copied().filter(|mark| *mark != Mark::Meanwhile).collect(),
+            ..step.clone()
+        });
+        Self { number: step.number, short: says::short(step), says, is_meanwhile }
+    }
+}
+
+fn summary(card: &Card) -> String {
+    let count = |count: usize, one: &str, many: &str| match count {
+        1 => format!("1 {one}"),
+        more => format!("{more} {many}"),
+    };
+    let steps = card.steps().count();
+    let lines = card.steps().map(|(_, step)| step.goes_in.len()).sum();
+    format!(
+        "{}, {}, {}.",
+        count(card.parts.len(), "part", "parts"),
+        count(steps, "step", "steps"),
+        count(lines, "line that goes in", "lines that go in"),
+    )
+}

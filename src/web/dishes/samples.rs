@@ -1,0 +1,130 @@
+//! Every state of every page about dishes, for the golden files.
+
+use std::sync::Arc;
+
+use askama::Template;
+use jiff::Timestamp;
+use uuid::Uuid;
+
+use super::desk_page::{ConflictPage, DeskPage};
+use super::form::{DeskForm, Fields};
+use super::list::SieveForm;
+use super::page::{BeginPage, DishPage, DishesPage, Listed, RevisionPage};
+use super::reading::ReadingView;
+use crate::domain::card::{self, DishKind, Reading};
+use crate::domain::dish::{Dish, DishId, DishRevision, DishRevisionId};
+use crate::domain::larder::Larder;
+use crate::domain::moment::Zone;
+use crate::domain::text::{CardText, DishTitle};
+use crate::web::frame::Frame;
+
+const BASE: &str = "base: Leeks & mustard\nmakes: 400 g\n\n1. Soften <slowly>. [6 min] [hob 20 min] [stop fridge 2 days]\n   + 3 leeks, sliced\n   + 1 tbsp mustard\n";
+
+const DISH: &str = "dish: Barley bowl\nfor: 6\ncourse: main\n\npart: barley\n1. Boil until tender. [4 min] [hob 30 min] [stop fridge 2 days quality: it dries]\n   + 300 g barley\n   + 1.2 l water\n2. Wash the pan while it drains. [3 min] [meanwhile] [singing]\nfinish:\n1. Warm through and fold the leeks in. [5 min] [oven 190C 20 min] [at 40 min: stir, 1 min] [day of]\n   + 400 g Leeks & mustard\n";
+
+fn dish(text: &str, title: &str, kind: DishKind) -> Dish {
+    Dish {
+        id: DishId(Uuid::nil()),
+        title: DishTitle::parse(title).expect("a title"),
+        kind,
+        card: CardText::parse(text).expect("a card"),
+        written_at: Timestamp::from_second(1_795_563_000).expect("an instant"),
+        archived_at: None,
+        version: 3,
+    }
+}
+
+fn read(text: &str) -> Reading {
+    card::read(text, &Larder::default())
+}
+
+pub fn samples() -> Vec<(&'static str, String)> {
+    [lists(), desks(), shown()].concat()
+}
+
+fn lists() -> Vec<(&'static str, String)> {
+    let zone = Zone::parse("Europe/Oslo").expect("the zone is known");
+    let listed = |text: &str, title: &str, kind, left_out: Option<&str>| Listed {
+        dish: dish(text, title, kind),
+        reading: Arc::new(read(text)),
+        left_out: left_out.map(str::to_owned),
+    };
+    let both = [
+        listed(DISH, "Barley bowl", DishKind::Dish, None),
+        listed(BASE, "Leeks & mustard", DishKind::Base, None),
+    ];
+    let sieved = [
+        listed(DISH, "Barley bowl", DishKind::Dish, None),
+        listed(BASE, "Leeks & mustard", DishKind::Base, Some("is a base")),
+    ];
+    let archived = Dish {
+        archived_at: Timestamp::from_second(1_795_563_000).ok(),
+        ..dish("Old soup", "Old soup", DishKind::Dish)
+    };
+    let sieve = SieveForm { words: "barley".to_owned(), kind: "dish".to_owned() };
+    let list = |sieve, listed: &[Listed], archived: &[Dish]| {
+        render(&DishesPage::new(Frame::sample(), &zone, sieve, listed, archived))
+    };
+    vec![
+        ("dishes-none", render(&BeginPage { frame: Frame::sample() })),
+        ("dishes", list(SieveForm::default(), &both, &[])),
+        ("dishes-sieved", list(sieve, &sieved, std::slice::from_ref(&archived))),
+    ]
+}
+
+fn desks() -> Vec<(&'static str, String)> {
+    let zone = Zone::parse("Europe/Oslo").expect("the zone is known");
+    let form = |text: &str| DeskForm { text: text.to_owned(), ..DeskForm::of(Fields::default()) };
+    let page = |dish: Option<&Dish>, text: &str, problems: &[String]| {
+        let form = DeskForm { version: dish.map_or(0, |dish| dish.version), ..form(text) };
+        DeskPage::new(Frame::sample(), &zone, dish, &form, &read(text), problems)
+    };
+    let stored = dish(DISH, "Barley bowl", DishKind::Dish);
+    let newer = dish(&DISH.replace("300 g", "320 g"), "Barley bowl", DishKind::Dish);
+    let problems = ["Enter the name of the dish: it stands on the first line".to_owned()];
+    vec![
+        ("dish-new", render(&page(None, "", &[]))),
+        ("dish-new-problem", render(&page(None, "dish:\n1. Boil it.", &problems))),
+        ("dish-edit", render(&page(Some(&stored), DISH, &[]))),
+        ("dish-edit-part", render(&ReadingView::of(&read(DISH)).for_editor())),
+        ("dish-edit-conflict", render(&ConflictPage::new(Frame::sample(), &zone, &newer, DISH))),
+    ]
+}
+
+fn shown() -> Vec<(&'static str, String)> {
+    let zone = Zone::parse("Europe/Oslo").expect("the zone is known");
+    let frame = Frame::sample;
+    let stored = dish(DISH, "Barley bowl", DishKind::Dish);
+    let revision = |number: u32, text: &str, word: &str| DishRevision {
+        id: DishRevisionId(Uuid::nil()),
+        dish: stored.id,
+        number,
+        card: CardText::parse(text).expect("a card"),
+        hash: [0; 32],
+        check_word: word.to_owned(),
+        published_at: stored.written_at,
+    };
+    let first = revision(1, &DISH.replace("300 g", "280 g"), "wren");
+    let second = revision(2, DISH, "plover");
+    let bare = dish("Lentil soup\nBoil the lentils.", "Lentil soup", DishKind::Dish);
+    let away = Dish { archived_at: Some(stored.written_at), ..stored.clone() };
+    let page = |dish: &Dish, revisions: &[DishRevision]| {
+        let reading = read(dish.card.as_str());
+        render(&DishPage::new(frame(), &zone, dish, &reading, revisions))
+    };
+    let both = [second.clone(), first.clone()];
+    vec![
+        ("dish", page(&stored, std::slice::from_ref(&first))),
+        ("dish-bare", page(&bare, &[])),
+        ("dish-put-away", page(&away, &both)),
+        ("dish-revision", render(&RevisionPage::new(frame(), &zone, &stored, &first, None))),
+        (
+            "dish-revision-changed",
+            render(&RevisionPage::new(frame(), &zone, &stored, &second, Some(&first))),
+        ),
+    ]
+}
+
+fn render(page: &impl Template) -> String {
+    page.render().expect("samples are complete")
+}
