@@ -205,6 +205,15 @@ impl Storage {
         Ok(rows.into_iter().map(Dish::try_from).collect::<Result<_, _>>()?)
     }
 
+    /// The titles of a school's bases in use: what a card may name as going in.
+    pub async fn base_titles(&self, school: SchoolId) -> Result<Vec<String>, StorageError> {
+        let titles = sqlx::query_scalar(
+            "select title from dish where school_id = ? and kind = 'base' and archived_at is null
+             order by title_folded",
+        );
+        Ok(titles.bind(school.0).fetch_all(&self.readers).await?)
+    }
+
     /// The dishes of a school that were put away, by name.
     pub async fn archived_dishes(&self, school: SchoolId) -> Result<Vec<Dish>, StorageError> {
         let rows = sqlx::query_as::<_, DishRow>(

@@ -34,12 +34,20 @@ struct Entry {
 
 impl Cards {
     /// The card that a text says, with what was remarked on it.
-    pub fn read(&self, text: &str, larder: &Arc<Larder>) -> Arc<Reading> {
-        let key = (Sha256::digest(text).into(), Arc::as_ptr(larder).addr());
+    ///
+    /// `bases` are the titles of the school's bases: a name that goes in may stand for one.
+    pub fn read(&self, text: &str, larder: &Arc<Larder>, bases: &[String]) -> Arc<Reading> {
+        let mut sum = Sha256::new_with_prefix(text);
+        for base in bases {
+            // No text holds this byte in UTF-8, so that the parts cannot run together.
+            sum.update([0xff]);
+            sum.update(base);
+        }
+        let key = (sum.finalize().into(), Arc::as_ptr(larder).addr());
         if let Some(reading) = self.known(&key) {
             return reading;
         }
-        let reading = Arc::new(card::read(text, larder));
+        let reading = Arc::new(card::read_with_bases(text, larder, bases));
         let entry = Entry { reading: Arc::clone(&reading), _larder: Arc::clone(larder) };
         self.halves(|halves| halves.put(key, entry));
         reading
@@ -80,15 +88,16 @@ mod tests {
     fn a_text_is_read_once_for_each_larder_and_the_memo_stays_bounded() {
         let (cards, one) = (Cards::default(), Arc::new(Larder::default()));
         let other = Arc::new(Larder::default());
-        let first = cards.read("Leeks\n+ leeks", &one);
-        assert!(Arc::ptr_eq(&first, &cards.read("Leeks\n+ leeks", &one)));
-        assert!(!Arc::ptr_eq(&first, &cards.read("Leeks\n+ leeks", &other)));
+        let first = cards.read("Leeks\n+ leeks", &one, &[]);
+        assert!(Arc::ptr_eq(&first, &cards.read("Leeks\n+ leeks", &one, &[])));
+        assert!(!Arc::ptr_eq(&first, &cards.read("Leeks\n+ leeks", &other, &[])));
+        assert!(!Arc::ptr_eq(&first, &cards.read("Leeks\n+ leeks", &one, &["Leeks".to_owned()])));
         for number in 0..3 * HALF_MAX {
-            cards.read(&format!("Dish {number}"), &one);
+            cards.read(&format!("Dish {number}"), &one, &[]);
         }
         let held = cards.halves(|halves| halves.young.len() + halves.old.len());
         assert!(held <= 2 * HALF_MAX, "{held}");
-        let again = cards.read("Leeks\n+ leeks", &one);
+        let again = cards.read("Leeks\n+ leeks", &one, &[]);
         assert!(!Arc::ptr_eq(&first, &again), "the oldest fell out");
         assert_eq!(first, again);
     }

@@ -36,7 +36,7 @@ pub async fn show_new(
     State(state): State<AppState>,
     who: Instructor,
 ) -> Result<Response, PageError> {
-    let desk = Desk::new(state, who, None);
+    let desk = Desk::open(state, who, None).await?;
     desk.page(&DeskForm::of(Fields::default()), View::Text, &[], StatusCode::OK)
 }
 
@@ -48,9 +48,9 @@ pub async fn show_edit(
 ) -> Result<Response, PageError> {
     let dish = state.storage.dish(who.school.id, DishId(id)).await?.ok_or(PageError::NotFound)?;
     let mut form = DeskForm::of(Fields::default());
-    form.text = dish.card.as_str().to_owned();
+    dish.card.as_str().clone_into(&mut form.text);
     form.version = dish.version;
-    let desk = Desk::new(state, who, Some(dish));
+    let desk = Desk::open(state, who, Some(dish)).await?;
     desk.page(&form, View::parse(&query.view), &[], StatusCode::OK)
 }
 
@@ -60,7 +60,7 @@ pub async fn post_new(
     headers: HeaderMap,
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Response, PageError> {
-    Desk::new(state, who, None).post(&headers, fields).await
+    Desk::open(state, who, None).await?.post(&headers, fields).await
 }
 
 pub async fn post_edit(
@@ -71,7 +71,7 @@ pub async fn post_edit(
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Response, PageError> {
     let dish = state.storage.dish(who.school.id, DishId(id)).await?.ok_or(PageError::NotFound)?;
-    Desk::new(state, who, Some(dish)).post(&headers, fields).await
+    Desk::open(state, who, Some(dish)).await?.post(&headers, fields).await
 }
 
 /// What is open: a new card, or a stored dish.
@@ -79,11 +79,14 @@ struct Desk {
     state: AppState,
     who: Instructor,
     dish: Option<Dish>,
+    /// Titles of the school's bases.
+    bases: Vec<String>,
 }
 
 impl Desk {
-    const fn new(state: AppState, who: Instructor, dish: Option<Dish>) -> Self {
-        Self { state, who, dish }
+    async fn open(state: AppState, who: Instructor, dish: Option<Dish>) -> Result<Self, PageError> {
+        let bases = state.storage.base_titles(who.school.id).await?;
+        Ok(Self { state, who, dish, bases })
     }
 
     async fn post(
@@ -188,7 +191,7 @@ impl Desk {
     }
 
     fn read(&self, text: &str) -> std::sync::Arc<Reading> {
-        self.state.cards.read(text, &larder())
+        self.state.cards.read(text, &larder(), &self.bases)
     }
 
     fn frame(&self) -> Frame {

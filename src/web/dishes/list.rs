@@ -33,9 +33,9 @@ pub async fn show(
     if dishes.is_empty() && archived.is_empty() {
         return Ok(Html(BeginPage { frame }.render()?).into_response());
     }
-    let larder = larder();
+    let (larder, bases) = (larder(), state.storage.base_titles(who.school.id).await?);
     let listed = dishes.into_iter().map(|dish| {
-        let reading = state.cards.read(dish.card.as_str(), &larder);
+        let reading = state.cards.read(dish.card.as_str(), &larder, &bases);
         let left_out = why_left_out(&sieve, &dish, &reading.card);
         Listed { dish, reading, left_out }
     });

@@ -108,8 +108,13 @@ impl PartView {
             None => String::new(),
         };
         let stops = part.steps.iter().flat_map(|step| &step.stops).map(says::stop).collect();
-        let steps = part.steps.iter().map(StepView::of).collect();
-        Self { name: part.name.clone(), about, is_finish: part.is_finish, steps, stops }
+        Self {
+            name: part.name.clone(),
+            about,
+            is_finish: part.is_finish,
+            steps: part.steps.iter().map(StepView::of).collect(),
+            stops,
+        }
     }
 }
 

@@ -7,6 +7,7 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use super::larder;
 use super::page::{DishPage, RevisionPage};
 use crate::domain::dish::{Dish, DishId, DishRevisionId};
+use crate::domain::remark::Weight;
 use crate::web::extract::{Id, Instructor, Numbered};
 use crate::web::frame::{Frame, Section};
 use crate::web::{AppState, PageError};
@@ -18,7 +19,8 @@ pub async fn show(
 ) -> Result<Response, PageError> {
     let dish = find(&state, &who, id).await?;
     let revisions = state.storage.dish_revisions(who.school.id, dish.id).await?;
-    let reading = state.cards.read(dish.card.as_str(), &larder());
+    let bases = state.storage.base_titles(who.school.id).await?;
+    let reading = state.cards.read(dish.card.as_str(), &larder(), &bases);
     let frame = Frame::of(&state, &who, Section::Dishes);
     let page = DishPage::new(frame, &who.school.zone, &dish, &reading, &revisions);
     Ok(Html(page.render()?).into_response())
@@ -31,8 +33,9 @@ pub async fn publish(
     Id(id): Id,
 ) -> Result<Redirect, PageError> {
     let dish = find(&state, &who, id).await?;
-    let reading = state.cards.read(dish.card.as_str(), &larder());
-    if !reading.remarks.iter().any(|remark| remark.weight == crate::domain::remark::Weight::Fault) {
+    let bases = state.storage.base_titles(who.school.id).await?;
+    let reading = state.cards.read(dish.card.as_str(), &larder(), &bases);
+    if !reading.remarks.iter().any(|remark| remark.weight == Weight::Fault) {
         let at = state.clock.now();
         let new = DishRevisionId(state.chance.key(at));
         state.storage.publish_dish_revision(who.school.id, dish.id, new, at).await?;
