@@ -1,7 +1,7 @@
 //! A step's figures and a line's amount as words for the reading beside the card.
 
 use num_rational::BigRational;
-use num_traits::{One, ToPrimitive};
+use num_traits::ToPrimitive;
 
 use crate::domain::card::{Card, FromFreezer, GoesIn, Place, Setting, Source, Step, Stop, ToolUse};
 use crate::domain::quantity::{Amount, MixedAmount, Unit};
@@ -138,24 +138,14 @@ pub fn figure(exact: &BigRational) -> String {
             && whole < BigRational::from_integer(10.into())
         {
             let space = if sign.contains('/') { " " } else { "" };
-            return match whole.is_positive_whole() {
-                true => format!("{whole}{space}{sign}"),
-                false => sign.to_owned(),
-            };
+            if whole == BigRational::default() {
+                return sign.to_owned();
+            }
+            return format!("{whole}{space}{sign}");
         }
     }
     let text = format!("{:.2}", exact.to_f64().unwrap_or_default());
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-trait PositiveWhole {
-    fn is_positive_whole(&self) -> bool;
-}
-
-impl PositiveWhole for BigRational {
-    fn is_positive_whole(&self) -> bool {
-        *self >= Self::one()
-    }
 }
 
 /// `80 g`, `40–60 ml`, `3`.
