@@ -22,3 +22,6 @@ pub mod dish;
 pub mod limit;
 
 pub mod menu;
+
+pub mod search_small;
+pub mod shopping;

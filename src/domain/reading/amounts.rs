@@ -196,7 +196,7 @@ impl Reader<'_> {
         let (above, below) = words::number_word(word)?;
         if matches!(word, "half" | "quarter")
             && !matches!(self.word(1), Some("a" | "an" | "of" | "the"))
-            && !self.word(1).is_some_and(|next| words::unit(next).is_some())
+            && self.word(1).is_none_or(|next| words::unit(next).is_none())
         {
             return None;
         }

@@ -57,13 +57,13 @@ fn look_up(line: &mut IngredientLine, larder: &Larder) {
     let tries = [
         format!("{}, {state}", line.name),
         format!("{}, {state}", line.food),
-        line.food.clone(),
         line.name.clone(),
+        line.food.clone(),
     ];
     let skip = if state.is_empty() { 2 } else { 0 };
     line.found = first_known(&tries[skip..], larder);
     for other in &mut line.alternatives {
-        other.found = first_known(&[other.food.clone(), other.name.clone()], larder);
+        other.found = first_known(&[other.name.clone(), other.food.clone()], larder);
     }
 }
 
