@@ -1,0 +1,17 @@
+//! How long a made thing keeps: rule rows with their sources, and the profile a school works by.
+//!
+//! Two kinds of day are never mixed. A rule-book row counts calendar days with the day of making
+//! as day 1; a card's figure and a school's row are elapsed, `n` x 24 hours. The earlier end holds.
+
+mod clock;
+mod kind;
+mod profile;
+mod row;
+
+pub use clock::{
+    Age, AgeError, Clock, Frozen, day_start, elapsed_end, last_day, span_words, used_days,
+};
+pub use kind::Waiting;
+pub use kind::{Content, Heated, KindOfFood, Trait, kinds_of, traits_of};
+pub use profile::{Base, Chosen, LimitError, Profile, ROOM, Tighter};
+pub use row::{Basis, Code, Figure, Row, Sense, Status};
