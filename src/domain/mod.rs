@@ -25,3 +25,4 @@ pub mod menu;
 
 pub mod search_small;
 pub mod shopping;
+pub mod keeps;

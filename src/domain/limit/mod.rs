@@ -7,11 +7,12 @@ mod clock;
 mod kind;
 mod profile;
 mod row;
+mod traits;
 
 pub use clock::{
     Age, AgeError, Clock, Frozen, day_start, elapsed_end, last_day, span_words, used_days,
 };
-pub use kind::Waiting;
-pub use kind::{Content, Heated, KindOfFood, Trait, kinds_of, traits_of};
+pub use kind::{Content, Heated, KindOfFood, Waiting, kinds_of};
 pub use profile::{Base, Chosen, LimitError, Profile, ROOM, Tighter};
 pub use row::{Basis, Code, Figure, Row, Sense, Status};
+pub use traits::{Trait, traits_of};
