@@ -64,7 +64,7 @@ fn lay(cards: Vec<Card>, profile: Profile) -> Laid {
         sweet_after_minutes: 45,
         larder: Larder::shipped(),
         profile: Arc::new(profile),
-        spoons: Spoons::Metric,
+        spoons: Spoons::Round,
     }
 }
 

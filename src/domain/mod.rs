@@ -23,6 +23,6 @@ pub mod limit;
 
 pub mod menu;
 
+pub mod keeps;
 pub mod search_small;
 pub mod shopping;
-pub mod keeps;
