@@ -26,3 +26,4 @@ pub mod menu;
 pub mod keeps;
 pub mod search_small;
 pub mod shopping;
+pub mod handout;
