@@ -38,6 +38,11 @@ impl Letter {
     pub fn pattern(self) -> usize {
         (self.0 as usize).saturating_sub('A' as usize) % 6
     }
+
+    /// The letter whose pattern it carries: A for A, and again for G.
+    pub fn patterned(self) -> char {
+        char::from(b'A' + u8::try_from(self.pattern()).unwrap_or(0))
+    }
 }
 
 impl std::fmt::Display for Letter {

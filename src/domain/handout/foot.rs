@@ -47,6 +47,11 @@ impl Foot {
         Self::new(&laid.school, about, dish.revision.as_ref(), &laid.zone)
     }
 
+    /// The foot of a dish that stands in no menu.
+    pub fn of_dish_alone(laid: &Laid, dish: &LaidDish) -> Self {
+        Self::new(&laid.school, dish.title.clone(), dish.revision.as_ref(), &laid.zone)
+    }
+
     pub fn within(&self) -> &'static str {
         WITHIN
     }

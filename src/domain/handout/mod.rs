@@ -4,10 +4,13 @@
 
 mod foot;
 mod recipe;
+mod scale;
+mod shown;
 mod step;
 mod text;
 
 pub use foot::Foot;
 pub use recipe::{Answer, Ingredient, RecipeFor, RecipePart, RecipeSheet, recipe_sheet};
+pub use shown::Measures;
 pub use step::RecipeStep;
 pub use text::{Piece, pieces};

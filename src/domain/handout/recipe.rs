@@ -11,7 +11,7 @@ use super::text::{Piece, pieces, span};
 use crate::domain::card::{Card, GoesIn, Hands, Part, Place, Source, Step};
 use crate::domain::heat::Degrees;
 use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting};
-use crate::domain::quantity::{Portions, ScaleFactor};
+use crate::domain::quantity::{Amount, Portions, ScaleFactor};
 
 /// Which dish, for whom, how much of it, and in which units.
 #[derive(Clone, Debug)]
@@ -156,6 +156,17 @@ pub struct RecipeSheet {
     pub lacks: Vec<&'static str>,
 }
 
+impl RecipeSheet {
+    /// `how many it is for, minutes of work or where the work may stop`.
+    pub fn lacks_words(&self) -> String {
+        match self.lacks.split_last() {
+            Some((last, [])) => (*last).to_owned(),
+            Some((last, others)) => format!("{} or {last}", others.join(", ")),
+            None => String::new(),
+        }
+    }
+}
+
 /// Everything the recipe sheet of one dish says.
 pub fn recipe_sheet(order: &RecipeFor) -> RecipeSheet {
     let card = &order.dish.card;
@@ -173,7 +184,8 @@ pub fn recipe_sheet(order: &RecipeFor) -> RecipeSheet {
         portion: card.portion.as_ref().map(|it| format!("{it} each")),
         hands: hands(order, card),
         hands_note: (order.is_scaled() && has_hands(card)).then(|| {
-            let from = card.serves.map_or("another amount".to_owned(), |it| it.high.count().to_string());
+            let from =
+                card.serves.map_or("another amount".to_owned(), |it| it.high.count().to_string());
             format!("Minutes of hands are worked out from {from}: our estimate.")
         }),
         tools: tools(order, card),
@@ -187,9 +199,10 @@ pub fn recipe_sheet(order: &RecipeFor) -> RecipeSheet {
 }
 
 fn yields(order: &RecipeFor, card: &Card) -> Option<String> {
-    let makes = card.makes.as_ref().map(|it| {
-        format!("makes {}", order.measures.amount(&it.scaled_by(&order.factor), None))
-    });
+    let makes = card
+        .makes
+        .as_ref()
+        .map(|it| format!("makes {}", order.measures.amount(&it.scaled_by(&order.factor), None)));
     match (order.guests, card.serves) {
         _ if order.dish.is_base => makes,
         (Some(guests), Some(serves)) if order.letter.is_none() && serves.low != serves.high => {
@@ -231,9 +244,9 @@ fn is_ahead(card: &Card, part: &Part, step: &Step) -> bool {
     let name = part.name.to_lowercase();
     card.parts.iter().filter(|other| other.line != part.line).any(|other| {
         let takes = |step: &Step| {
-            step.goes_in.iter().any(|it| {
-                matches!(&it.source, Some(Source::Part(it)) if it.to_lowercase() == name)
-            })
+            step.goes_in
+                .iter()
+                .any(|it| matches!(&it.source, Some(Source::Part(it)) if it.to_lowercase() == name))
         };
         let taken = other.steps.iter().position(takes);
         taken.is_some() && last_stop(other) >= taken
@@ -300,7 +313,7 @@ fn is_the_same(one: &GoesIn, other: &GoesIn) -> bool {
         (
             it.what.food.to_lowercase(),
             it.what.preparation.to_lowercase(),
-            it.what.amount.as_ref().map(crate::domain::quantity::Amount::unit),
+            it.what.amount.as_ref().map(Amount::unit),
             it.what.is_garnish,
             it.what.is_optional,
             it.what.about.is_some(),
@@ -311,7 +324,8 @@ fn is_the_same(one: &GoesIn, other: &GoesIn) -> bool {
 
 fn add(first: &mut GoesIn, more: &GoesIn) {
     if let (Some(sum), Some(more)) = (&first.what.amount, &more.what.amount) {
-        first.what.amount = Some(sum.plus(more));
+        let (low, high) = (sum.low() + more.low(), sum.high() + more.high());
+        first.what.amount = Some(Amount::between(low, high, sum.unit()));
     }
 }
 
@@ -367,8 +381,10 @@ fn lacks(card: &Card) -> Vec<&'static str> {
         (!is_dish && card.makes.is_none(), "how much it makes"),
         (!has_hands(card), "minutes of work"),
         (!any(|step| !step.stops.is_empty()), "where the work may stop"),
-        (any(|it| it.oven.is_some() && it.core.is_none()) && !any(|it| it.core.is_some()),
-         "how warm the middle must be"),
+        (
+            any(|it| it.oven.is_some() && it.core.is_none()) && !any(|it| it.core.is_some()),
+            "how warm the middle must be",
+        ),
     ]
     .into_iter()
     .filter_map(|(lacks, what)| lacks.then_some(what))

@@ -140,7 +140,10 @@ mod tests {
         let cut = pieces(text);
         let again: String = cut.iter().map(|piece| piece.words.as_str()).collect();
         assert_eq!(again.replace('\u{a0}', " ").replace(' ', ""), text.replace(' ', ""));
-        cut.into_iter().filter(|it| it.is_figure).map(|it| it.words.replace('\u{a0}', " ")).collect()
+        cut.into_iter()
+            .filter(|it| it.is_figure)
+            .map(|it| it.words.replace('\u{a0}', " "))
+            .collect()
     }
 
     #[test]
