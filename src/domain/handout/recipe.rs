@@ -61,6 +61,16 @@ impl<'a> RecipeFor<'a> {
         }
     }
 
+    /// The same for another number of people; a card that says for how many is scaled.
+    #[must_use]
+    pub fn for_guests(mut self, guests: Portions) -> Self {
+        if let Some(serves) = self.dish.card.serves {
+            self.factor = serves.high.scale_to(guests);
+            self.guests = Some(guests);
+        }
+        self
+    }
+
     /// Hands do not grow as fast as the amounts: 0.4 + 0.6 f, rounded up once (architecture T6).
     pub fn hands_minutes(&self, hands: Hands) -> u32 {
         if !hands.scales {
@@ -81,6 +91,10 @@ impl<'a> RecipeFor<'a> {
 
     fn ingredient(&self, goes_in: &GoesIn) -> Ingredient {
         self.measures.ingredient(goes_in, self)
+    }
+
+    pub fn amount(&self, amount: &Amount, g_per_ml: Option<&BigRational>) -> String {
+        self.measures.amount(amount, g_per_ml, self.laid.spoons)
     }
 
     pub fn in_box(&self, litres: &BigRational) -> String {
@@ -202,7 +216,7 @@ fn yields(order: &RecipeFor, card: &Card) -> Option<String> {
     let makes = card
         .makes
         .as_ref()
-        .map(|it| format!("makes {}", order.measures.amount(&it.scaled_by(&order.factor), None)));
+        .map(|it| format!("makes {}", order.amount(&it.scaled_by(&order.factor), None)));
     match (order.guests, card.serves) {
         _ if order.dish.is_base => makes,
         (Some(guests), Some(serves)) if order.letter.is_none() && serves.low != serves.high => {
@@ -236,7 +250,7 @@ fn hands(order: &RecipeFor, card: &Card) -> Option<String> {
 /// True for a step whose food comes to a stop before the day: in its own part, or in the part that
 /// takes this part in.
 fn is_ahead(card: &Card, part: &Part, step: &Step) -> bool {
-    let last_stop = |part: &Part| part.steps.iter().rposition(|step| may_wait(step));
+    let last_stop = |part: &Part| part.steps.iter().rposition(may_wait);
     let own = part.steps.iter().position(|it| it.line == step.line);
     if last_stop(part) >= own && own.is_some() {
         return true;
@@ -334,7 +348,7 @@ fn recipe_part(order: &RecipeFor, card: &Card, part: &Part) -> RecipePart {
     let makes = part.makes.as_ref().filter(|_| is_named);
     RecipePart {
         name: is_named.then(|| part.name.clone()),
-        makes: makes.map(|it| order.measures.amount(&it.scaled_by(&order.factor), None)),
+        makes: makes.map(|it| order.amount(&it.scaled_by(&order.factor), None)),
         steps: (0..part.steps.len())
             .map(|at| recipe_step(order, &part.steps[at], comes_cold(card, part, at)))
             .collect(),

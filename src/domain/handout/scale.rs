@@ -36,7 +36,9 @@ fn of_base(laid: &Laid, sitting: &Sitting, base: &LaidDish, depth: usize) -> Opt
         } else {
             factor(laid, sitting, dish)
         };
-        amounts.iter().for_each(|amount| taken.add(amount.scaled_by(&share)));
+        for amount in amounts {
+            taken.add(amount.scaled_by(&share));
+        }
     }
     let makes = base.card.makes.as_ref()?;
     let whole = in_base(makes)?;

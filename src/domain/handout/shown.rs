@@ -45,11 +45,11 @@ impl Measures {
     }
 
     /// The amount in words; `g_per_ml` lets a volume become a weight.
-    pub fn amount(self, amount: &Amount, g_per_ml: Option<&BigRational>) -> String {
+    pub fn amount(self, amount: &Amount, g_per_ml: Option<&BigRational>, spoons: Spoons) -> String {
         let amount = match self {
             Self::Written => amount.clone(),
-            Self::Metric => metric(amount, g_per_ml),
-            Self::American => american(amount),
+            Self::Metric => metric(amount, g_per_ml, spoons),
+            Self::American => american(amount, spoons),
         };
         words(&amount)
     }
@@ -67,11 +67,11 @@ impl Measures {
             name = singular(&name, &line.name, &line.food);
         }
         if let Some(about) = &line.about {
-            let about = self.amount(&about.scaled_by(&order.factor), None);
+            let about = order.amount(&about.scaled_by(&order.factor), None);
             name = format!("{name}, about {about}");
         }
         let upper = if line.is_up_to { "up to " } else { "" };
-        let amount = amount.map(|it| format!("{upper}{}", self.amount(&it, density)));
+        let amount = amount.map(|it| format!("{upper}{}", order.amount(&it, density)));
         if line.is_garnish {
             name.push_str(" (for garnish)");
         }
@@ -121,10 +121,10 @@ fn singular(whole: &str, name: &str, food: &str) -> String {
     }
 }
 
-fn metric(amount: &Amount, g_per_ml: Option<&BigRational>) -> Amount {
+fn metric(amount: &Amount, g_per_ml: Option<&BigRational>, spoons: Spoons) -> Amount {
     let unit = amount.unit();
     let is_spoon = matches!(unit, Unit::Teaspoon | Unit::Tablespoon | Unit::Dessertspoon);
-    let Some(base) = unit.in_base(Spoons::Customary).filter(|_| !is_spoon) else {
+    let Some(base) = unit.in_base(spoons).filter(|_| !is_spoon) else {
         return amount.clone();
     };
     let already = matches!(
@@ -134,13 +134,19 @@ fn metric(amount: &Amount, g_per_ml: Option<&BigRational>) -> Amount {
     match (unit.kind(), g_per_ml) {
         _ if already => amount.clone(),
         (Kind::Mass, _) => amount.times(&base, Unit::Gram),
-        (_, Some(density)) => amount.times(&(base * density), Unit::Gram),
+        // What weighs about as much as water is poured, not weighed.
+        (_, Some(density)) if !pours(density) => amount.times(&(base * density), Unit::Gram),
         _ => amount.times(&base, Unit::Millilitre),
     }
 }
 
-fn american(amount: &Amount) -> Amount {
-    let base = |unit: Unit| unit.in_base(Spoons::Customary);
+fn pours(g_per_ml: &BigRational) -> bool {
+    let tenth = |count: i64| BigRational::new(count.into(), 10.into());
+    *g_per_ml >= tenth(9) && *g_per_ml <= tenth(11)
+}
+
+fn american(amount: &Amount, spoons: Spoons) -> Amount {
+    let base = |unit: Unit| unit.in_base(spoons);
     let into = |unit: Unit| Some(amount.times(&(base(amount.unit())? / base(unit)?), unit));
     let at_least = |unit: Unit, count: i64| {
         into(unit).is_some_and(|it| *it.high() >= BigRational::from_integer(count.into()))
@@ -223,8 +229,15 @@ fn figure(figure: &BigRational, unit: Unit) -> String {
     match unit {
         Unit::Gram | Unit::Millilitre => whole(figure),
         Unit::Kilogram | Unit::Litre | Unit::Decilitre | Unit::Centilitre => decimal(figure),
+        Unit::Pound | Unit::Ounce if is_of_scale(figure) => decimal(figure),
         _ => fraction(figure),
     }
+}
+
+/// `3.3 lb`: a figure off a scale, which no fraction of a spoon set says.
+fn is_of_scale(figure: &BigRational) -> bool {
+    let parts = figure.denom().to_u64().unwrap_or(0);
+    [5, 10, 20, 25, 50, 100].contains(&parts)
 }
 
 fn whole(figure: &BigRational) -> String {
@@ -253,7 +266,11 @@ fn fraction(figure: &BigRational) -> String {
         let step = BigRational::new(numerator.into(), denominator.into());
         if step > rest { step - &rest } else { &rest - step }
     };
-    let nearest = STEPS.iter().min_by_key(|step| away(step)).copied().unwrap_or((0, 1));
+    // Nobody measures four cups and an eighth, unless the card says so.
+    let fits =
+        |step: &&(i64, i64)| step.1 != 8 || whole < one() || away(step) == BigRational::default();
+    let nearest =
+        STEPS.iter().filter(fits).min_by_key(|step| away(step)).copied().unwrap_or((0, 1));
     let whole = whole.to_integer().to_u64().unwrap_or(0);
     match (whole, nearest) {
         (0, (0, _)) => "1/8".to_owned(),
@@ -283,13 +300,16 @@ mod tests {
     ) -> String {
         let density = g_per_ml.map(|(n, d)| BigRational::new(n.into(), d.into()));
         let amount = Amount::exactly(n, d, unit).unwrap();
-        measures.amount(&amount, density.as_ref()).replace('\u{a0}', " ")
+        measures.amount(&amount, density.as_ref(), Spoons::Round).replace('\u{a0}', " ")
     }
 
     #[test]
     fn pounds_and_cups_are_said_in_grams_and_back() {
         assert_eq!(shown(Measures::American, 900, 1, Unit::Gram, None), "2 lb");
-        assert_eq!(shown(Measures::Metric, 3, 2, Unit::Cup, Some((856, 1000))), "304 g");
+        assert_eq!(
+            shown(Measures::Metric, 3, 2, Unit::Cup, Some((2_000_000_000, 2_365_882_365))),
+            "304 g"
+        );
         assert_eq!(shown(Measures::Metric, 1, 1, Unit::Pound, None), "454 g");
         assert_eq!(shown(Measures::American, 1, 1, Unit::Litre, None), "4 1/4 cups");
         assert_eq!(shown(Measures::Metric, 2, 1, Unit::Teaspoon, None), "2 tsp");

@@ -17,9 +17,13 @@ const UNITS: &[&str] = &[
 /// Cuts `text` into figures with their units and the words between.
 pub fn pieces(text: &str) -> Vec<Piece> {
     let mut cut = Cut::default();
-    let tokens: Vec<&str> = text.split_inclusive(' ').collect();
+    let mut tokens: Vec<&str> = text.split_inclusive(' ').collect();
     let mut at = 0;
     while at < tokens.len() {
+        if let Some(inside) = tokens[at].strip_prefix('(') {
+            cut.words("(");
+            tokens[at] = inside;
+        }
         match figure(&tokens[at..]) {
             Some((words, tail, used)) => {
                 cut.figure(words);

@@ -1,0 +1,107 @@
+//! Every sheet in the states that matter, for the golden files.
+
+use std::sync::Arc;
+
+use jiff::Timestamp;
+use uuid::Uuid;
+
+use crate::domain::card;
+use crate::domain::dish::DishId;
+use crate::domain::handout::{Measures, RecipeFor, recipe_sheet};
+use crate::domain::larder::Larder;
+use crate::domain::limit::Profile;
+use crate::domain::menu::{Laid, LaidDish, Letter, Revision, Sitting, TableRule};
+use crate::domain::moment::{ServiceTime, Zone};
+use crate::domain::quantity::{Portions, Spoons};
+use crate::domain::school::Paper;
+use crate::print::{self, Around, Type};
+
+const ROAST: &str = "dish: Pears in cider
+for: 6
+portion: half a pear
+course: sweet
+vessel: oval dish 30x20 cm = 6, shelf 1/2
+no freezer: keep them in the fridge, at most 2 days
+why: The syrup is better on the second day.
+
+part: syrup
+1. Boil the cider down by half. [2 min] [hob 12 min watch] [use wide pan]
+   + 600 ml dry cider or apple juice
+   + 80-100 g brown sugar
+2. Cool it open, then box it. [1 min] [chill 21C 2 h] [wait 1 h to 12 h in fridge] [box 0.4 l] [stop fridge 3 days quality: aroma] [stop freezer 30 days quality: aroma, thaw 24 h]
+finish:
+3. Bake the pears in the syrup, cut side down. [4 min] [day of] [oven 180C 35 min] [or oven 160C 50 min] [at 20 min: turn, 2 min] [rest 10 min to 30 min]
+   + syrup
+   + 3 pears, halved
+4. Scatter the nuts. [1 min] [last] [serve within 40 min]
+   + 40 g hazelnuts, chopped (for garnish)
+";
+
+const WORDS: &str =
+    "dish: Soft leeks & <mustard>\n1. Slice the leeks.\n   + 2 leeks\n2. Stew them soft.\n";
+
+/// A menu of one dish, published or not.
+fn laid(text: &str, is_fixed: bool) -> Laid {
+    let larder = Larder::shipped();
+    let card = Arc::new(card::read(text, &larder).card);
+    let revision = is_fixed.then(|| Revision {
+        number: 2,
+        check_word: "PLOVER".to_owned(),
+        at: Timestamp::from_second(1_795_563_000).expect("an instant"),
+    });
+    Laid {
+        school: "Tarnwick Cookery Room".to_owned(),
+        zone: Zone::parse("Europe/Oslo").expect("the zone is known"),
+        name: "Midsummer lunch".to_owned(),
+        publication: revision.clone(),
+        dishes: vec![LaidDish {
+            id: DishId(Uuid::nil()),
+            letter: Letter('B'),
+            is_base: false,
+            title: card.title.clone(),
+            revision,
+            card,
+        }],
+        rule: TableRule::default(),
+        choices: std::collections::BTreeMap::default(),
+        sweet_after_minutes: 0,
+        larder,
+        profile: Arc::new(Profile::default()),
+        spoons: Spoons::default(),
+    }
+}
+
+fn sitting(guests: u32) -> Sitting {
+    let zone = Zone::parse("Europe/Oslo").expect("the zone is known");
+    Sitting {
+        name: "Ines".to_owned(),
+        guests: Portions::new(guests).expect("a count"),
+        serve: ServiceTime { local: jiff::civil::date(2027, 6, 26).at(13, 0, 0, 0), zone },
+        choices: std::collections::BTreeMap::default(),
+        without: Vec::new(),
+        shop_on: None,
+        freezer_litres: None,
+        rule: TableRule::default(),
+    }
+}
+
+pub fn samples() -> Vec<(&'static str, String)> {
+    let recipe = |text, is_fixed, guests, measures, paper, size| {
+        let laid = laid(text, is_fixed);
+        let order = RecipeFor::table(&laid, &laid.dishes[0], &sitting(guests), measures);
+        print::recipe(&Around::sample(paper, size), &recipe_sheet(&order)).expect("complete")
+    };
+    let alone = |text| {
+        let laid = laid(text, false);
+        let order = RecipeFor::alone(&laid, &laid.dishes[0], Measures::Written);
+        let around = Around::sample(Paper::A4, Type::Normal);
+        print::recipe(&around, &recipe_sheet(&order)).expect("complete")
+    };
+    let (a4, letter) = (Paper::A4, Paper::Letter);
+    vec![
+        ("sheet-recipe", recipe(ROAST, true, 6, Measures::Written, a4, Type::Normal)),
+        ("sheet-recipe-large-us", recipe(ROAST, true, 9, Measures::American, letter, Type::Large)),
+        ("sheet-recipe-draft", recipe(ROAST, false, 4, Measures::Metric, a4, Type::Normal)),
+        ("sheet-recipe-lacking", alone(WORDS)),
+    ]
+}

@@ -1,0 +1,130 @@
+//! Sheets for paper through the whole program: what each says, and what it never leaves out.
+
+#![allow(clippy::unwrap_used)]
+
+mod house;
+
+use std::fmt::Write;
+
+use axum::http::StatusCode;
+use house::House;
+
+/// A field of a form, as a browser writes it.
+fn escaped(text: &str) -> String {
+    text.bytes().fold(String::new(), |mut written, byte| {
+        match byte {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' => written.push(char::from(byte)),
+            byte => write!(written, "%{byte:02X}").unwrap(),
+        }
+        written
+    })
+}
+
+/// Saves a card; the answer is the address of its dish.
+async fn add(house: &House, key: &str, card: &str) -> String {
+    let form = format!("card={}&do=save", escaped(card));
+    let saved = house.ask(key, "/dishes/new", Some(&form)).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.page);
+    saved.leads_to
+}
+
+fn card(name: &str) -> String {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cards");
+    std::fs::read_to_string(folder.join(name)).unwrap()
+}
+
+/// What a reader sees: no tags, one space between words.
+fn words(page: &str) -> String {
+    let mut text = String::new();
+    for piece in page.split('<') {
+        text.push_str(piece.split_once('>').map_or(piece, |(_, text)| text));
+        text.push(' ');
+    }
+    let text = text.replace("&nbsp;", " ").replace(['\u{a0}', '\u{2003}'], " ");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[tokio::test]
+async fn story_13_every_dish_has_a_recipe_sheet_with_every_step_and_amount() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cards");
+    let mut cards: Vec<_> =
+        std::fs::read_dir(folder).unwrap().map(|it| it.unwrap().path()).collect();
+    cards.retain(|path| path.extension().is_some_and(|it| it == "txt"));
+    assert_eq!(cards.len(), 14);
+    for path in cards {
+        let text = std::fs::read_to_string(&path).unwrap();
+        let dish = add(&house, &key, &text).await;
+        let answer = house.ask(&key, &format!("{dish}/sheet"), None).await;
+        assert_eq!(answer.status, StatusCode::OK);
+        let sheet = words(&answer.page);
+        let closed = sheet.replace(' ', "");
+        for line in text.lines().map(str::trim) {
+            let is_step =
+                line.split_once(". ").is_some_and(|(number, _)| number.parse::<u32>().is_ok());
+            if is_step {
+                let sentence = line.split_once(". ").unwrap().1.split('[').next().unwrap();
+                for word in sentence.split_whitespace().filter(|word| word.is_ascii()) {
+                    let word = word.replace('\'', "&#39;");
+                    assert!(closed.contains(&word), "{}: {word} is missing", path.display());
+                }
+            }
+            if let Some(goes_in) = line.strip_prefix("+ ") {
+                let name = goes_in.split(" (").next().unwrap().split(',').next().unwrap();
+                assert!(sheet.contains(name), "{}: {name} is missing in {sheet}", path.display());
+            }
+        }
+        assert!(sheet.contains("Draft"), "nothing is published yet");
+        assert!(sheet.contains("within the limits the school chose, see rule sheet"));
+        house.ask(&key, &format!("{dish}/publish"), Some("")).await;
+        let sheet = words(&house.ask(&key, &format!("{dish}/sheet"), None).await.page);
+        assert!(sheet.contains("revision 1, 25 November 2026, check word"), "{sheet}");
+    }
+}
+
+#[tokio::test]
+async fn story_33_units_as_the_reader_thinks() {
+    let house = House::open().await;
+    let key = house.school("Quillfen Evening Kitchen").await;
+    let barley = add(&house, &key, &card("b-barley-with-mushrooms.txt")).await;
+    let sheet = words(&house.ask(&key, &format!("{barley}/sheet?units=metric"), None).await.page);
+    assert!(sheet.contains("304 g pearl barley"), "{sheet}");
+    assert!(sheet.contains("Oven 190 °C, 35 min, timed from the fridge"), "{sheet}");
+    assert!(sheet.contains("middle at least 74 °C"), "{sheet}");
+    let pork = add(&house, &key, &card("b-caraway-mustard-pork-loin.txt")).await;
+    let sheet = words(&house.ask(&key, &format!("{pork}/sheet?units=metric"), None).await.page);
+    assert!(sheet.contains("Oven 190 °C, 65 min"), "{sheet}");
+    assert!(sheet.contains("Middle at least 63 °C"), "{sheet}");
+    assert!(sheet.contains("230 °C, 15 min, then 190 °C, 42 min"), "{sheet}");
+    let soup = add(&house, &key, &card("a-chilled-pea-and-lettuce-soup.txt")).await;
+    let sheet = words(&house.ask(&key, &format!("{soup}/sheet?units=us"), None).await.page);
+    assert!(sheet.contains("2 lb frozen peas"), "{sheet}");
+}
+
+#[tokio::test]
+async fn a_card_of_bare_words_prints_and_says_what_it_lacks() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    let dish =
+        add(&house, &key, "dish: Soft leeks\n+ 2 leeks\n1. Slice the leeks <thinly>.\n").await;
+    let answer = house.ask(&key, &format!("{dish}/sheet"), None).await;
+    assert_eq!(answer.status, StatusCode::OK);
+    let sheet = words(&answer.page);
+    assert!(sheet.contains("2 leeks") && sheet.contains("Slice the leeks"), "{sheet}");
+    assert!(sheet.contains("The card does not say how many it is for"), "{sheet}");
+    assert!(sheet.contains("Not yet tested."), "{sheet}");
+    assert!(!answer.page.contains("<thinly>"));
+}
+
+#[tokio::test]
+async fn ranges_scale_at_both_ends_and_hands_more_slowly_than_amounts() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    let bake = add(&house, &key, &card("a-courgette-and-tomato-bake.txt")).await;
+    let sheet = words(&house.ask(&key, &format!("{bake}/sheet?guests=4"), None).await.page);
+    assert!(sheet.contains("20-30 ml olive oil"), "{sheet}");
+    assert!(sheet.contains("Begin with the smaller amount."), "{sheet}");
+    assert!(sheet.contains("worked out from 8: our estimate"), "{sheet}");
+    assert!(sheet.contains("Oblong dish 26x17x6 cm"), "the smaller vessel serves four: {sheet}");
+}
