@@ -23,7 +23,7 @@ pub mod limit;
 
 pub mod menu;
 
+pub mod handout;
 pub mod keeps;
 pub mod search_small;
 pub mod shopping;
-pub mod handout;
