@@ -23,6 +23,7 @@ pub mod limit;
 
 pub mod menu;
 
+pub mod allergen;
 pub mod handout;
 pub mod keeps;
 pub mod search_small;
