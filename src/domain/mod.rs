@@ -13,6 +13,7 @@ pub mod text;
 pub mod larder;
 pub mod school;
 
+pub mod account;
 pub mod reading;
 
 pub mod card;
