@@ -65,8 +65,16 @@ const DOMAIN_ORDER: &str = "text check_word difference moment quantity remark he
      limit caution < menu < shopping < allergen keeps < cost fit schedule < progress < handout";
 
 /// The foreign code that the domain may know.
-const DOMAIN_CRATES: &[&str] =
-    &["std", "thiserror", "num_bigint", "num_rational", "num_traits", "jiff", "unicode_normalization", "uuid"];
+const DOMAIN_CRATES: &[&str] = &[
+    "std",
+    "thiserror",
+    "num_bigint",
+    "num_rational",
+    "num_traits",
+    "jiff",
+    "unicode_normalization",
+    "uuid",
+];
 
 const LINES_MAX: usize = 500;
 const FUNCTION_LINES_MAX: usize = 60;

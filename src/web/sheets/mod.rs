@@ -68,7 +68,7 @@ fn laid_alone(
     });
     let title = dish.title.to_string();
     Laid {
-        school: school.name.clone(),
+        school: school.name.to_string(),
         zone: school.zone.clone(),
         name: title.clone(),
         publication: None,
