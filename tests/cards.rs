@@ -5,8 +5,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use dovetray::domain::card::note::{Note, NoteKind};
 use dovetray::domain::card::{
-    self, Card, FromFreezer, GoesIn, Mark, Reading, Setting, Source, Step, ToolUse,
+    self, Card, Edit, FromFreezer, GoesIn, Mark, Reading, Setting, Source, Step, ToolUse,
 };
 use dovetray::domain::heat::Degrees;
 use dovetray::domain::larder::Larder;
@@ -264,4 +265,58 @@ fn goes_in(entry: &GoesIn) -> Value {
         }
     }
     shown
+}
+
+/// What a form shows, sent back unchanged, leaves every byte of the text.
+#[test]
+fn a_card_set_to_what_it_says_stays_as_it_is() {
+    for (path, text) in cards() {
+        let reading = read(&text);
+        let mut edits = Vec::new();
+        for (_, step) in reading.card.steps() {
+            let notes = step.notes();
+            edits.push(Edit::Sentence { step: step.line, words: step.text.clone() });
+            edits.push(Edit::Kept { step: step.line, words: step.kept.clone() });
+            for kind in NoteKind::ALL {
+                let notes = notes.iter().filter(|note| note.kind() == kind).cloned().collect();
+                edits.push(Edit::Notes { step: step.line, kind, notes });
+            }
+            for entry in &step.goes_in {
+                edits.push(Edit::GoesIn { line: entry.line, words: entry.what.text.clone() });
+            }
+        }
+        for (line, _, value) in card::heads(&text, &reading) {
+            edits.push(Edit::Head { line, value: value.to_owned() });
+        }
+        assert!(edits.len() > 40);
+        assert_eq!(card::change(&text, &reading, &edits), text, "{}", path.display());
+    }
+}
+
+/// Every note that a form can set is read back as it was set, and touches one line.
+#[test]
+fn a_note_set_on_any_step_is_read_back() {
+    for (path, text) in cards() {
+        let reading = read(&text);
+        for (_, step) in reading.card.steps() {
+            for kind in NoteKind::ALL {
+                let note = Note::read(kind.example()).unwrap().note;
+                let edit = Edit::Notes { step: step.line, kind, notes: vec![note.clone()] };
+                let changed = card::change(&text, &reading, &[edit]);
+                let name = format!("{} {} {kind:?}", path.display(), step.line);
+                assert_eq!(changed.lines().count(), text.lines().count(), "{name}");
+                let differing = changed.lines().zip(text.lines()).filter(|(now, was)| now != was);
+                assert!(differing.count() <= 1, "{name}");
+                let again = read(&changed);
+                let (_, now) = again.card.steps().find(|(_, it)| it.line == step.line).unwrap();
+                let of_kind: Vec<_> =
+                    now.notes().into_iter().filter(|it| it.kind() == kind).collect();
+                // A bare number in an `after` stands for the step's own part.
+                if kind != NoteKind::After {
+                    assert_eq!(of_kind, [note], "{name}");
+                }
+                assert_eq!(now.text, step.text, "{name}");
+            }
+        }
+    }
 }

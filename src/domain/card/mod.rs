@@ -3,6 +3,7 @@
 //! The text is the truth. [`read`] never fails and never drops a word: what it cannot place is kept
 //! and said in a remark by line.
 
+pub mod change;
 pub mod links;
 pub mod note;
 mod read;
@@ -13,6 +14,7 @@ pub mod words;
 use num_rational::BigRational;
 
 use super::quantity::{Amount, Portions};
+pub use change::{Edit, change, heads, put_in};
 pub use links::{Link, StepAt, links};
 pub use read::{LineKind, Reading, read, read_with_bases};
 pub use step::{

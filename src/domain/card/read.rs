@@ -301,7 +301,7 @@ impl Reader<'_> {
 }
 
 /// `12.` or `12)` and what follows.
-fn step_number(words: &str) -> Option<(u32, &str)> {
+pub(super) fn step_number(words: &str) -> Option<(u32, &str)> {
     let digits = words.bytes().take_while(u8::is_ascii_digit).count();
     if !(1..=3).contains(&digits) {
         return None;
@@ -328,7 +328,7 @@ const HEADS: [&str; 13] = [
 ];
 
 /// A head and its value. A short unknown word with a colon at the start is a head, too.
-fn head_of(words: &str) -> Option<(&str, &str)> {
+pub(super) fn head_of(words: &str) -> Option<(&str, &str)> {
     let (name, value) = words.split_once(':')?;
     let known = HEADS.iter().find(|head| name.trim().eq_ignore_ascii_case(head));
     if let Some(head) = known {
