@@ -103,7 +103,7 @@ proptest! {
                 None => prop_assert!(step.text.split(' ').any(|it| it == word)),
                 Some(note) => {
                     let kept = step.kept.iter().any(|it| it == note.trim());
-                    prop_assert!(kept || card::note::Note::read(note).is_ok());
+                    prop_assert!(kept || Note::read(note).is_ok());
                 }
             }
         }

@@ -13,7 +13,8 @@ use super::form::{DeskForm, Fields, Press, View, check};
 use super::larder;
 use super::reading::ReadingView;
 use super::rows;
-use crate::domain::card::Reading;
+use super::rows_page::RowsPage;
+use crate::domain::card::{self, Reading};
 use crate::domain::dish::{Dish, DishId};
 use crate::storage::{AddDishError, SaveDishError};
 use crate::web::extract::{Form, Id, Instructor};
@@ -37,7 +38,7 @@ pub async fn show_new(
     who: Instructor,
 ) -> Result<Response, PageError> {
     let desk = Desk::open(state, who, None).await?;
-    desk.page(&DeskForm::of(Fields::default()), View::Text, &[], StatusCode::OK)
+    desk.page(&DeskForm::of(Fields::default()), View::Text, &[], &Rows::default(), StatusCode::OK)
 }
 
 pub async fn show_edit(
@@ -51,7 +52,7 @@ pub async fn show_edit(
     dish.card.as_str().clone_into(&mut form.text);
     form.version = dish.version;
     let desk = Desk::open(state, who, Some(dish)).await?;
-    desk.page(&form, View::parse(&query.view), &[], StatusCode::OK)
+    desk.page(&form, View::parse(&query.view), &[], &Rows::default(), StatusCode::OK)
 }
 
 pub async fn post_new(
@@ -72,6 +73,14 @@ pub async fn post_edit(
 ) -> Result<Response, PageError> {
     let dish = state.storage.dish(who.school.id, DishId(id)).await?.ok_or(PageError::NotFound)?;
     Desk::open(state, who, Some(dish)).await?.post(&headers, fields).await
+}
+
+/// What came of the fields of rows.
+#[derive(Debug, Default)]
+struct Rows {
+    /// Field and sentence.
+    problems: Vec<(String, String)>,
+    open: Option<usize>,
 }
 
 /// What is open: a new card, or a stored dish.
@@ -95,36 +104,35 @@ impl Desk {
         fields: Vec<(String, String)>,
     ) -> Result<Response, PageError> {
         let mut form = DeskForm::of(Fields(fields));
-        let mut problems = Vec::new();
+        let mut rows = Rows::default();
         if form.view == View::Rows {
-            let changed = rows::apply(&form.text, &form.fields, &form.press, &larder());
-            (form.text, problems) = (changed.text, changed.problems);
+            let reading = self.read(&form.text);
+            let changed = rows::apply(&form.text, &reading, &form.fields, &form.press);
+            form.text = changed.text;
+            rows = Rows { problems: changed.problems, open: changed.open };
         }
         let reading = self.read(&form.text);
         if headers.contains_key(PART) {
-            let part = ReadingView::of(&reading).for_editor();
+            let part = ReadingView::of(&form.text, &reading).for_editor();
             return Ok(Html(part.render()?).into_response());
         }
-        match &form.press {
-            Press::Save => self.save(&form, &reading, problems).await,
-            Press::Show(view) if problems.is_empty() => {
-                self.page(&form, *view, &[], StatusCode::OK)
-            }
-            Press::Write(index) => {
-                let written =
-                    reading.remarks.get(*index).and_then(|it| rows::put_in(&form.text, it));
-                form.text = written.unwrap_or(form.text);
-                self.page(&form, form.view, &problems, StatusCode::OK)
-            }
-            _ => {
-                let status = if problems.is_empty() {
-                    StatusCode::OK
-                } else {
-                    StatusCode::UNPROCESSABLE_ENTITY
-                };
-                self.page(&form, form.view, &problems, status)
-            }
+        let status = if rows.problems.is_empty() {
+            StatusCode::OK
+        } else {
+            StatusCode::UNPROCESSABLE_ENTITY
+        };
+        let view = match form.press {
+            Press::Save => return self.save(&form, &reading, &rows).await,
+            // Fields that were not understood would be lost in the other view.
+            Press::Show(view) if rows.problems.is_empty() => view,
+            _ => form.view,
+        };
+        if let Press::Write(index) = form.press {
+            let remark = reading.remarks.get(index);
+            let written = remark.and_then(|it| card::put_in(&form.text, &reading, it));
+            form.text = written.unwrap_or(form.text);
         }
+        self.page(&form, view, &[], &rows, status)
     }
 
     /// Stores what can be stored; shows everything that is in the way otherwise.
@@ -132,18 +140,15 @@ impl Desk {
         &self,
         form: &DeskForm,
         reading: &Reading,
-        mut problems: Vec<String>,
+        rows: &Rows,
     ) -> Result<Response, PageError> {
         let refuse = |problems: &[String]| {
-            self.page(form, form.view, problems, StatusCode::UNPROCESSABLE_ENTITY)
+            self.page(form, form.view, problems, rows, StatusCode::UNPROCESSABLE_ENTITY)
         };
         let new = match check(&form.text, reading) {
-            Ok(new) if problems.is_empty() => new,
-            Ok(_) => return refuse(&problems),
-            Err(more) => {
-                problems.extend(more);
-                return refuse(&problems);
-            }
+            Ok(new) if rows.problems.is_empty() => new,
+            Ok(_) => return refuse(&[]),
+            Err(problems) => return refuse(&problems),
         };
         let (storage, school) = (&self.state.storage, self.who.school.id);
         let at = self.state.clock.now();
@@ -178,6 +183,7 @@ impl Desk {
         form: &DeskForm,
         view: View,
         problems: &[String],
+        rows: &Rows,
         status: StatusCode,
     ) -> Result<Response, PageError> {
         let reading = self.read(&form.text);
@@ -185,7 +191,9 @@ impl Desk {
         let page = DeskPage::new(self.frame(), zone, self.dish.as_ref(), form, &reading, problems);
         let html = match view {
             View::Text => page.render()?,
-            View::Rows => page.render()?,
+            View::Rows => {
+                RowsPage::new(page, &reading, form, &rows.problems, rows.open).render()?
+            }
         };
         Ok((status, Html(html)).into_response())
     }

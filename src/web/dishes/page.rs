@@ -186,7 +186,7 @@ impl DishPage {
         reading: &Reading,
         revisions: &[DishRevision],
     ) -> Self {
-        let view = ReadingView::of(reading);
+        let view = ReadingView::of(dish.card.as_str(), reading);
         let this = revisions.iter().find(|revision| revision.card == dish.card);
         let newest = revisions.iter().map(|revision| revision.number).max().unwrap_or(0);
         let row = |revision: &DishRevision| RevisionRow {

@@ -3,7 +3,7 @@
 use askama::Template;
 
 use super::says;
-use crate::domain::card::{Card, Mark, Part, Reading, Step};
+use crate::domain::card::{self, Card, Mark, Part, Reading, Step};
 use crate::domain::remark::{Place, Remark, Weight};
 
 /// The reading of one text. The whole page and the fragment for the script print the same.
@@ -32,6 +32,8 @@ pub struct RemarkView {
     pub class: &'static str,
     pub sentence: String,
     pub write: Option<String>,
+    /// The words have one place, so that a button can put them there.
+    pub can_write: bool,
 }
 
 #[derive(Debug)]
@@ -53,7 +55,7 @@ pub struct StepView {
 }
 
 impl ReadingView {
-    pub fn of(reading: &Reading) -> Self {
+    pub fn of(text: &str, reading: &Reading) -> Self {
         let card = &reading.card;
         let kept: Vec<usize> = card
             .steps()
@@ -61,8 +63,12 @@ impl ReadingView {
             .map(|(_, step)| step.line)
             .collect();
         let remarks = reading.remarks.iter().enumerate();
-        let mut remarks: Vec<_> =
-            remarks.map(|(index, remark)| RemarkView::of(index, remark, &kept)).collect();
+        let mut remarks: Vec<_> = remarks
+            .map(|(index, remark)| {
+                let can_write = card::put_in(text, reading, remark).is_some();
+                RemarkView::of(index, remark, &kept, can_write)
+            })
+            .collect();
         remarks.sort_by_key(|remark| (remark.class != "bad", remark.class != "yel", remark.line));
         Self {
             summary: summary(card),
@@ -84,7 +90,7 @@ impl ReadingView {
 }
 
 impl RemarkView {
-    fn of(index: usize, remark: &Remark, kept: &[usize]) -> Self {
+    fn of(index: usize, remark: &Remark, kept: &[usize], can_write: bool) -> Self {
         let line = match remark.place {
             Place::Line(line) => Some(line),
             _ => None,
@@ -96,7 +102,8 @@ impl RemarkView {
             }
             Weight::Note => "ask",
         };
-        Self { index, line, class, sentence: remark.sentence.clone(), write: remark.write.clone() }
+        let (sentence, write) = (remark.sentence.clone(), remark.write.clone());
+        Self { index, line, class, sentence, write, can_write }
     }
 }
 

@@ -7,10 +7,12 @@ use jiff::Timestamp;
 use uuid::Uuid;
 
 use super::desk_page::{ConflictPage, DeskPage};
-use super::form::{DeskForm, Fields};
+use super::form::{DeskForm, Fields, Press};
 use super::list::SieveForm;
 use super::page::{BeginPage, DishPage, DishesPage, Listed, RevisionPage};
 use super::reading::ReadingView;
+use super::rows;
+use super::rows_page::RowsPage;
 use crate::domain::card::{self, DishKind, Reading};
 use crate::domain::dish::{Dish, DishId, DishRevision, DishRevisionId};
 use crate::domain::larder::Larder;
@@ -39,7 +41,7 @@ fn read(text: &str) -> Reading {
 }
 
 pub fn samples() -> Vec<(&'static str, String)> {
-    [lists(), desks(), shown()].concat()
+    [lists(), desks(), in_rows(), shown()].concat()
 }
 
 fn lists() -> Vec<(&'static str, String)> {
@@ -86,9 +88,29 @@ fn desks() -> Vec<(&'static str, String)> {
         ("dish-new", render(&page(None, "", &[]))),
         ("dish-new-problem", render(&page(None, "dish:\n1. Boil it.", &problems))),
         ("dish-edit", render(&page(Some(&stored), DISH, &[]))),
-        ("dish-edit-part", render(&ReadingView::of(&read(DISH)).for_editor())),
+        ("dish-edit-part", render(&ReadingView::of(DISH, &read(DISH)).for_editor())),
         ("dish-edit-conflict", render(&ConflictPage::new(Frame::sample(), &zone, &newer, DISH))),
     ]
+}
+
+fn in_rows() -> Vec<(&'static str, String)> {
+    let zone = Zone::parse("Europe/Oslo").expect("the zone is known");
+    let stored = dish(DISH, "Barley bowl", DishKind::Dish);
+    let page = |fields: &[(&str, &str)], open: Option<usize>| {
+        let fields = fields.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned()));
+        let form = DeskForm {
+            text: DISH.to_owned(),
+            version: stored.version,
+            ..DeskForm::of(Fields(fields.collect()))
+        };
+        let reading = read(DISH);
+        let press = Press::Row("read 6".to_owned());
+        let changed = rows::apply(DISH, &reading, &form.fields, &press);
+        let desk = DeskPage::new(Frame::sample(), &zone, Some(&stored), &form, &reading, &[]);
+        render(&RowsPage::new(desk, &reading, &form, &changed.problems, open))
+    };
+    let typed = [("6.do", "Boil."), ("6.hands.0.0", "a while"), ("6.hands.0.1", "")];
+    vec![("dish-rows", page(&[], Some(0))), ("dish-rows-problem", page(&typed, None))]
 }
 
 fn shown() -> Vec<(&'static str, String)> {
