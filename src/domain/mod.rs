@@ -24,6 +24,8 @@ pub mod limit;
 
 pub mod menu;
 
+pub mod choice;
+
 pub mod allergen;
 pub mod handout;
 pub mod keeps;

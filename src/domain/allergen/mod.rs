@@ -1,235 +1,224 @@
-//! What each dish contains, as far as it is known, and whether it keeps the rule of the table.
+//! Who can eat what: for each dish and allergen one cell, never a blank and never a promise.
 //!
-//! The union over everything that goes in, through parts and bases, under the alternates this table
-//! chose. Nothing here clears an allergen: a food that nobody entered, or that the larder only
-//! supposes, makes the answer "not known", and a label always has to be read (rule book 3.9).
+//! What a food carries is entered by hand in the larder. A name that is only perhaps a food of the
+//! larder, or a food whose allergens nobody entered, leaves the cell "not known"; optional and
+//! alternative foods are said as such. Cross-contact is not derived: it is a statement of the kitchen.
 
+mod entries;
 mod rule;
+mod words;
 
-use std::collections::{BTreeMap, BTreeSet};
+use self::entries::Entry;
+use crate::domain::dish::DishId;
+use crate::domain::larder::{Allergen, Allergens, Certainty, Found, Larder};
+use crate::domain::menu::{Laid, LaidDish, Letter, Sitting};
+pub use rule::{DishVerdict, Finding, Forbidden, RuleCheck, Verdict, rule_check};
+pub use words::list_words;
 
-use super::card::Source;
-use super::dish::DishId;
-use super::larder::{Allergen, Allergens, Certainty, Food, Found};
-use super::menu::{Choices, Laid, LaidDish, Letter, Sitting};
-use super::reading::IngredientLine;
-use super::shopping::chosen;
-
-pub use rule::{Breach, Rules, rule_check};
-
-/// The sheet of a menu: one row a dish, bases behind.
+/// Dishes and bases of one table, in the order of the menu.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct AllergenSheet {
+pub struct Sheet {
     pub dishes: Vec<DishAllergens>,
 }
 
-/// One dish with everything said of it.
+impl Sheet {
+    pub fn of(&self, dish: DishId) -> Option<&DishAllergens> {
+        self.dishes.iter().find(|it| it.dish == dish)
+    }
+}
+
+/// One dish: a cell for each allergen, in the order of [`Allergen::ALL`].
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct DishAllergens {
     pub dish: DishId,
     pub letter: Letter,
     pub title: String,
-    /// In the order of [`Allergen::ALL`], with the foods that bring it.
-    pub contains: BTreeMap<Allergen, BTreeSet<String>>,
-    /// Labels to read, by food: each allergen with the strongest word for it.
-    pub labels: BTreeMap<String, BTreeMap<Allergen, Certainty>>,
-    /// Foods that nobody has entered, or that the larder does not know.
-    pub not_known: BTreeSet<String>,
-    /// What other alternates would change.
-    pub choices: Vec<AllergenChoice>,
-}
-
-/// An alternate that this table did not choose, and what it carries.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct AllergenChoice {
-    /// The food that is in now.
-    pub now: String,
-    pub other: String,
-    /// What `other` contains that `now` does not.
-    pub brings: Vec<Allergen>,
-    /// What `now` contains that `other` does not.
-    pub takes_away: Vec<Allergen>,
-    /// Labels of `other` to read.
-    pub labels: Vec<Allergen>,
-    /// True when nothing is entered for `other`.
-    pub is_not_known: bool,
-}
-
-/// What one cell of the sheet says.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Cell {
-    Contains {
-        from: Vec<String>,
-    },
-    CheckLabel {
-        of: Vec<(String, Certainty)>,
-    },
-    /// In neither recipe nor label list, but some food of the dish is not known.
-    NotKnown {
-        foods: Vec<String>,
-    },
-    /// Nothing listed in the recipe. Never shown as a promise.
-    NothingListed,
+    pub is_base: bool,
+    pub cells: Vec<(Allergen, Cell)>,
 }
 
 impl DishAllergens {
-    pub fn cell(&self, allergen: Allergen) -> Cell {
-        if let Some(foods) = self.contains.get(&allergen) {
-            return Cell::Contains { from: foods.iter().cloned().collect() };
-        }
-        let of: Vec<(String, Certainty)> = self
-            .labels
-            .iter()
-            .filter_map(|(food, labels)| {
-                labels.get(&allergen).map(|certainty| (food.clone(), *certainty))
-            })
-            .collect();
-        if !of.is_empty() {
-            return Cell::CheckLabel { of };
-        }
-        if self.not_known.is_empty() {
-            Cell::NothingListed
-        } else {
-            Cell::NotKnown { foods: self.not_known.iter().cloned().collect() }
-        }
-    }
-
-    /// The allergens whose labels have to be read and that the recipe does not contain.
-    pub fn to_read(&self) -> BTreeSet<Allergen> {
-        let all = self.labels.values().flat_map(BTreeMap::keys).copied();
-        all.filter(|allergen| !self.contains.contains_key(allergen)).collect()
-    }
-
-    /// The whole dish in one sentence: what it contains, what to read, what nobody knows.
-    pub fn words(&self) -> String {
-        let contains: Vec<&str> = self.contains.keys().map(|it| it.word()).collect();
-        let labels: Vec<&str> = self.to_read().into_iter().map(Allergen::word).collect();
-        let mut words = if contains.is_empty() {
-            "no listed allergen in the recipe; read label".to_owned()
-        } else {
-            format!("contains {}", contains.join(", "))
-        };
-        if !labels.is_empty() {
-            words += if contains.is_empty() { ": " } else { "; read label: " };
-            words += &labels.join(", ");
-        }
-        if !self.not_known.is_empty() {
-            let foods: Vec<&str> = self.not_known.iter().map(String::as_str).collect();
-            words += &format!("; not known: {}", foods.join(", "));
-        }
-        words
+    pub fn cell(&self, allergen: Allergen) -> &Cell {
+        let cell = self.cells.iter().find(|(it, _)| *it == allergen);
+        cell.map_or(&Cell::NothingListed, |(_, cell)| cell)
     }
 }
 
-/// The sheet for one table.
-pub fn sheet(laid: &Laid, sitting: &Sitting) -> AllergenSheet {
-    let choices = [&sitting.choices, &laid.choices];
-    let here = laid.dishes.iter().filter(|dish| !sitting.without.contains(&dish.id));
-    AllergenSheet { dishes: here.map(|dish| of_dish(dish, laid, choices)).collect() }
+/// What is said of one allergen in one dish.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Cell {
+    Contains {
+        from: Vec<Carrier>,
+    },
+    /// It hangs on an alternative that nobody has chosen yet.
+    Choice {
+        /// Foods with which the dish contains it.
+        with: Vec<Carrier>,
+        /// Foods that stand in for them.
+        without: Vec<String>,
+        /// The food written first is one of `with`.
+        is_as_written: bool,
+        /// What is said when none of `with` is used.
+        otherwise: Box<Cell>,
+    },
+    /// Nobody entered what these foods carry, or the larder does not know their names.
+    NotKnown {
+        foods: Vec<String>,
+    },
+    /// Not in the recipe; a label says more. `certainty` is the strongest word of all labels.
+    CheckLabel {
+        what: Vec<Label>,
+        certainty: Certainty,
+    },
+    /// Neither in the recipe nor on the list of labels to read for it.
+    NothingListed,
 }
 
-/// One dish with its bases.
-pub fn of_dish(dish: &LaidDish, laid: &Laid, choices: [&Choices; 2]) -> DishAllergens {
-    let mut found = DishAllergens {
+/// A food that carries the allergen.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Carrier {
+    pub food: String,
+    /// The base it comes with.
+    pub via: Option<String>,
+    /// The dish may be made without it.
+    pub is_optional: bool,
+}
+
+/// A label to read, with everything it is read for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    pub carrier: Carrier,
+    pub read_for: Vec<Allergen>,
+    pub certainty: Certainty,
+    /// Only when this alternative is chosen.
+    pub is_if_chosen: bool,
+}
+
+pub fn sheet(laid: &Laid, sitting: &Sitting) -> Sheet {
+    let eaten: Vec<&LaidDish> =
+        laid.eaten().filter(|dish| !sitting.without.contains(&dish.id)).collect();
+    let bases = entries::bases_used(laid, &eaten);
+    let dishes = eaten.into_iter().chain(bases).map(|dish| of_dish(dish, laid, sitting)).collect();
+    Sheet { dishes }
+}
+
+fn of_dish(dish: &LaidDish, laid: &Laid, sitting: &Sitting) -> DishAllergens {
+    let entries = entries::of_dish(dish, laid, sitting);
+    let cells = Allergen::ALL
+        .into_iter()
+        .map(|allergen| (allergen, cell(allergen, &entries, &laid.larder)))
+        .collect();
+    DishAllergens {
         dish: dish.id,
         letter: dish.letter,
         title: dish.title.clone(),
-        contains: BTreeMap::new(),
-        labels: BTreeMap::new(),
-        not_known: BTreeSet::new(),
-        choices: Vec::new(),
+        is_base: dish.is_base,
+        cells,
+    }
+}
+
+/// What one food says of one allergen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Says {
+    Contains,
+    Check(Certainty),
+    NotKnown,
+    Nothing,
+}
+
+fn says(found: &Found, allergen: Allergen, larder: &Larder) -> Says {
+    let Some(food) = found.known().and_then(|key| larder.food(key)) else { return Says::NotKnown };
+    let Allergens::Entered { contains, check, .. } = &food.allergens else {
+        return Says::NotKnown;
     };
-    let mut seen = BTreeSet::new();
-    gather(dish, laid, choices, &mut seen, &mut found);
-    found.choices.sort();
-    found.choices.dedup();
-    found
+    if contains.iter().any(|it| is_kind_of(*it, allergen)) {
+        return Says::Contains;
+    }
+    let certainty =
+        check.iter().filter(|(it, _)| is_kind_of(*it, allergen)).map(|(_, word)| *word).max();
+    certainty.map_or(Says::Nothing, Says::Check)
 }
 
-/// Everything that goes in, each base once, so that bases in a ring end.
-fn gather(
-    dish: &LaidDish,
-    laid: &Laid,
-    choices: [&Choices; 2],
-    seen: &mut BTreeSet<DishId>,
-    found: &mut DishAllergens,
-) {
-    if !seen.insert(dish.id) {
-        return;
-    }
-    for entry in dish.card.steps().flat_map(|(_, step)| &step.goes_in) {
-        match &entry.source {
-            Some(Source::Part(_)) => {}
-            Some(Source::Base(title)) => match laid.base(title) {
-                Some(base) => gather(base, laid, choices, seen, found),
-                None => drop(found.not_known.insert(title.clone())),
-            },
-            None if entry.what.is_heading => {}
-            None => of_line(&entry.what, laid, choices, found),
-        }
-    }
+/// Wheat is a cereal with gluten (rule book 3.3); of the others each stands for itself.
+fn is_kind_of(carried: Allergen, asked: Allergen) -> bool {
+    carried == asked || (carried == Allergen::Wheat && asked == Allergen::Gluten)
 }
 
-fn of_line(line: &IngredientLine, laid: &Laid, choices: [&Choices; 2], found: &mut DishAllergens) {
-    let chosen = chosen(line, choices);
-    let now = chosen.map_or((&line.food, &line.found), |other| (&other.food, &other.found));
-    let food = known(now.0, now.1, laid);
+/// What a label is read for, in the order of the list.
+fn read_for(found: &Found, larder: &Larder) -> Vec<Allergen> {
+    let food = found.known().and_then(|key| larder.food(key));
     match food.map(|food| &food.allergens) {
-        Some(Allergens::Entered { contains, check, .. }) => {
-            for allergen in contains {
-                found.contains.entry(*allergen).or_default().insert(now.0.clone());
-            }
-            for (allergen, certainty) in check {
-                let labels = found.labels.entry(now.0.clone()).or_default();
-                let strongest = labels.entry(*allergen).or_insert(*certainty);
-                *strongest = (*strongest).max(*certainty);
-            }
+        Some(Allergens::Entered { check, .. }) => {
+            let mut all: Vec<Allergen> = check.iter().map(|(allergen, _)| *allergen).collect();
+            all.sort_unstable();
+            all.dedup();
+            all
         }
-        Some(Allergens::NotKnown) | None => drop(found.not_known.insert(now.0.clone())),
-    }
-    let first = (&line.food, &line.found);
-    let others = line.alternatives.iter().map(|other| (&other.food, &other.found));
-    for other in std::iter::once(first).chain(others).filter(|other| other.0 != now.0) {
-        found.choices.extend(choice(now.0, food, other.0, known(other.0, other.1, laid)));
+        _ => Vec::new(),
     }
 }
 
-/// Only a food the larder knows by its whole name; a supposition is as good as nothing.
-fn known<'a>(name: &str, found: &Found, laid: &'a Laid) -> Option<&'a Food> {
-    let again = laid.larder.find(name);
-    laid.larder.food(found.known().or(again.known())?)
+fn cell(allergen: Allergen, entries: &[Entry], larder: &Larder) -> Cell {
+    let contains = |food: &crate::domain::choice::Allowed| {
+        says(&food.found, allergen, larder) == Says::Contains
+    };
+    // For good: whoever chooses what is open, these stay.
+    let (mut fixed, mut with, mut without) = (Vec::new(), Vec::new(), Vec::new());
+    let mut is_as_written = false;
+    for entry in entries {
+        let open: Vec<_> = entry.open().collect();
+        if !open.iter().any(|food| contains(food)) {
+            continue;
+        }
+        if open.iter().all(|food| contains(food)) {
+            fixed.push(entry.carrier(entry.options.now()));
+            continue;
+        }
+        is_as_written |= contains(entry.options.now());
+        with.extend(open.iter().filter(|it| contains(it)).map(|it| entry.carrier(it)));
+        without.extend(open.iter().filter(|it| !contains(it)).map(|it| it.name.clone()));
+    }
+    if !fixed.is_empty() {
+        return Cell::Contains { from: sorted(fixed) };
+    }
+    let otherwise = otherwise(allergen, entries, larder);
+    if with.is_empty() {
+        return otherwise;
+    }
+    let otherwise = Box::new(otherwise);
+    Cell::Choice { with: sorted(with), without: sorted(without), is_as_written, otherwise }
 }
 
-fn choice(
-    now: &str,
-    food: Option<&Food>,
-    name: &str,
-    other: Option<&Food>,
-) -> Option<AllergenChoice> {
-    let listed = |food: Option<&Food>| match food.map(|food| &food.allergens) {
-        Some(Allergens::Entered { contains, check, .. }) => {
-            let labels = check.iter().map(|(allergen, _)| *allergen).collect::<Vec<_>>();
-            Some((contains.clone(), labels))
+/// What is said when no food that contains the allergen is used.
+fn otherwise(allergen: Allergen, entries: &[Entry], larder: &Larder) -> Cell {
+    let (mut not_known, mut what) = (Vec::new(), Vec::new());
+    for entry in entries {
+        for food in entry.open() {
+            match says(&food.found, allergen, larder) {
+                Says::NotKnown => not_known.push(food.name.clone()),
+                Says::Check(certainty) => what.push(Label {
+                    carrier: entry.carrier(food),
+                    read_for: read_for(&food.found, larder),
+                    certainty,
+                    is_if_chosen: food != entry.options.now(),
+                }),
+                Says::Contains | Says::Nothing => {}
+            }
         }
-        _ => None,
-    };
-    let here = listed(food).unwrap_or_default().0;
-    let there = listed(other);
-    let is_not_known = there.is_none();
-    let (contains, labels) = there.unwrap_or_default();
-    let brings: Vec<Allergen> = contains.iter().filter(|it| !here.contains(it)).copied().collect();
-    let takes_away: Vec<Allergen> = match is_not_known {
-        true => Vec::new(),
-        false => here.iter().filter(|it| !contains.contains(it)).copied().collect(),
-    };
-    let differs =
-        is_not_known || !brings.is_empty() || !takes_away.is_empty() || !labels.is_empty();
-    differs.then(|| AllergenChoice {
-        now: now.to_owned(),
-        other: name.to_owned(),
-        brings,
-        takes_away,
-        labels,
-        is_not_known,
-    })
+    }
+    if !not_known.is_empty() {
+        return Cell::NotKnown { foods: sorted(not_known) };
+    }
+    what.sort_by(|one: &Label, other| one.carrier.cmp(&other.carrier));
+    what.dedup();
+    match what.iter().map(|label| label.certainty).max() {
+        Some(certainty) => Cell::CheckLabel { what, certainty },
+        None => Cell::NothingListed,
+    }
+}
+
+fn sorted<T: Ord>(mut items: Vec<T>) -> Vec<T> {
+    items.sort_unstable();
+    items.dedup();
+    items
 }

@@ -1,171 +1,259 @@
-//! Whether each dish keeps the rule of the table, under the alternates that are chosen.
+//! The rule of the table against the menu: which dish, by which food, and what would fit instead.
+//!
+//! A dish that raises nothing "fits the rule as written": the recipe names nothing the rule forbids.
+//! It is never called free from anything.
 
-use std::collections::BTreeSet;
+use super::entries::{self, Entry};
+use super::{Says, is_kind_of, says};
+use crate::domain::choice::Allowed;
+use crate::domain::dish::DishId;
+use crate::domain::larder::{Allergen, Allergens, Certainty, Food, Found, Larder};
+use crate::domain::menu::{Laid, Letter, Sitting, TableRule};
 
-use super::{Cell, DishAllergens, known, of_dish};
-use crate::domain::card::Source;
-use crate::domain::larder::{Allergen, Food};
-use crate::domain::menu::{Laid, LaidDish, Letter, Sitting, TableRule};
-use crate::domain::shopping::chosen;
-
-/// The menu's rule and this table's own together.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Rules {
-    pub allergens: BTreeSet<Allergen>,
-    pub others: BTreeSet<String>,
-    pub strict: bool,
+/// What must not be on the table.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Forbidden {
+    Allergen(Allergen),
+    /// A food or a group of foods, as typed.
+    Other(String),
 }
 
-impl Rules {
-    pub fn of(rules: [&TableRule; 2]) -> Self {
-        let mut all = Self::default();
-        for rule in rules {
-            all.allergens.extend(&rule.allergens);
-            all.others.extend(rule.others.iter().map(|it| it.trim().to_lowercase()));
-            all.strict |= rule.strict;
+impl Forbidden {
+    pub fn word(&self) -> &str {
+        match self {
+            Self::Allergen(allergen) => allergen.word(),
+            Self::Other(words) => words,
         }
-        all.others.remove("");
-        all
-    }
-
-    pub fn is_empty(&self) -> bool {
-        self.allergens.is_empty() && self.others.is_empty()
     }
 }
 
-/// One dish against one thing that must not be in it.
+/// Mildest first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verdict {
+    /// Traces do not count at this table; the label is read all the same.
+    ReadLabel(Certainty),
+    /// Traces count: somebody reads the label, or asks the maker, before it is used.
+    Ask(Certainty),
+    /// The larder cannot say.
+    NotKnown,
+    Breaks,
+}
+
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Breach {
+pub struct Finding {
+    pub dish: DishId,
     pub letter: Letter,
     pub title: String,
-    /// `milk`, `kiwi`.
-    pub what: String,
-    pub weight: BreachWeight,
-    /// The food that brings it, or whose label is to be read.
-    pub foods: Vec<String>,
-    /// An alternate of the card with which it would not be in the recipe.
-    pub instead: Option<String>,
+    pub forbidden: Forbidden,
+    pub food: String,
+    /// The base it comes with.
+    pub via: Option<String>,
+    pub verdict: Verdict,
+    /// Alternatives of the card that raise nothing, or only a label to read.
+    pub fits_with: Vec<String>,
+    /// The card calls it optional.
+    pub can_leave_out: bool,
+    /// Line of the card (of the base, where there is one).
+    pub line: usize,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum BreachWeight {
-    /// It is in the recipe.
-    Contains,
-    /// Nobody has entered some food of the dish.
-    NotKnown,
-    /// A label has to be read before the dish is made.
-    ReadLabel,
+pub enum DishVerdict {
+    FitsAsWritten,
+    Ask,
+    /// With another choice, or without something optional.
+    CanBeAdapted,
+    DoesNotFit,
 }
 
-impl Breach {
-    /// The finished sentence.
-    pub fn words(&self) -> String {
-        let Self { letter, title, what, foods, .. } = self;
-        let foods = foods.join(", ");
-        let mut words = match self.weight {
-            BreachWeight::Contains => format!("{letter} {title} contains {what}: {foods}"),
-            BreachWeight::NotKnown => format!("{letter} {title}: {what} not known for {foods}"),
-            BreachWeight::ReadLabel => {
-                format!("{letter} {title}: read the label for {what}: {foods}")
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct RuleCheck {
+    pub findings: Vec<Finding>,
+    /// Every dish that is eaten, in menu order.
+    pub dishes: Vec<(DishId, DishVerdict)>,
+    /// Words of the rule that are neither a food nor a group of the larder: only names that hold
+    /// the word are found.
+    pub unknown_words: Vec<String>,
+}
+
+impl Finding {
+    /// One sentence for the person who plans the menu.
+    pub fn sentence(&self) -> String {
+        let via = self.via.as_ref().map(|base| format!(", in {base}")).unwrap_or_default();
+        let (dish, food, word) = (&self.title, &self.food, self.forbidden.word());
+        let says = match self.verdict {
+            Verdict::Breaks => format!("{dish} has {word}: {food}{via}."),
+            Verdict::NotKnown => {
+                format!("{dish}: not known whether {food}{via} has {word}. Ask, or choose another.")
+            }
+            Verdict::Ask(certainty) => {
+                let certainty = certainty.word();
+                format!("{dish}: ask about {word} in {food}{via} ({certainty}); read label.")
+            }
+            Verdict::ReadLabel(certainty) => {
+                let certainty = certainty.word();
+                format!("{dish}: read label of {food}{via} for {word} ({certainty}).")
             }
         };
-        if let Some(instead) = &self.instead {
-            words += &format!(". With {instead} it is not in the recipe; read that label too");
-        }
-        words
+        let instead = match (self.fits_with.is_empty(), self.can_leave_out) {
+            (false, _) => format!(" Choose {} instead.", self.fits_with.join(" or ")),
+            (true, true) => " It is optional: leave it out.".to_owned(),
+            (true, false) => String::new(),
+        };
+        says + &instead
     }
 }
 
-/// Everything in the menu that breaks the rule or leaves it open, worst first within each dish.
-///
-/// A label to read is said whether or not traces count: the packet decides, not the program.
-pub fn rule_check(laid: &Laid, sitting: &Sitting) -> Vec<Breach> {
-    let rules = Rules::of([&laid.rule, &sitting.rule]);
-    let choices = [&sitting.choices, &laid.choices];
-    let mut found = Vec::new();
+/// Checks the menu's rule and the table's own, with the choices made.
+pub fn rule_check(laid: &Laid, sitting: &Sitting) -> RuleCheck {
+    let rules = [&laid.rule, &sitting.rule];
+    let mut check = RuleCheck { unknown_words: unknown_words(rules, laid), ..RuleCheck::default() };
     for dish in laid.eaten().filter(|dish| !sitting.without.contains(&dish.id)) {
-        let carries = of_dish(dish, laid, choices);
-        for allergen in &rules.allergens {
-            found.extend(of_allergen(&carries, *allergen));
-        }
-        for other in &rules.others {
-            found.extend(of_food(dish, laid, sitting, other));
-        }
-    }
-    found
-}
-
-fn of_allergen(dish: &DishAllergens, allergen: Allergen) -> Option<Breach> {
-    let (weight, foods) = match dish.cell(allergen) {
-        Cell::Contains { from } => (BreachWeight::Contains, from),
-        Cell::CheckLabel { of } => {
-            (BreachWeight::ReadLabel, of.into_iter().map(|(food, _)| food).collect())
-        }
-        Cell::NotKnown { foods } => (BreachWeight::NotKnown, foods),
-        Cell::NothingListed => return None,
-    };
-    let instead = dish
-        .choices
-        .iter()
-        .find(|choice| choice.takes_away.contains(&allergen) && foods.contains(&choice.now))
-        .map(|choice| choice.other.clone());
-    Some(Breach {
-        letter: dish.letter,
-        title: dish.title.clone(),
-        what: allergen.word().to_owned(),
-        weight,
-        foods,
-        instead,
-    })
-}
-
-/// A food or group left out by name: compared with the food's names and its groups.
-fn of_food(dish: &LaidDish, laid: &Laid, sitting: &Sitting, other: &str) -> Option<Breach> {
-    let mut foods = BTreeSet::new();
-    let mut instead = None;
-    let mut cards = vec![dish];
-    let mut at = 0;
-    while let Some(&card) = cards.get(at) {
-        at += 1;
-        for entry in card.card.steps().flat_map(|(_, step)| &step.goes_in) {
-            if let Some(Source::Base(title)) = &entry.source {
-                let base = laid.base(title);
-                cards.extend(base.filter(|base| !cards.iter().any(|it| it.id == base.id)));
-                continue;
+        let mut worst = DishVerdict::FitsAsWritten;
+        let entries = entries::of_dish(dish, laid, sitting);
+        for (forbidden, strict) in forbidden(rules) {
+            for entry in &entries {
+                let now = entry.options.now();
+                let Some(verdict) = judge(now, &forbidden, strict, &laid.larder) else { continue };
+                let fits = |other: &&Allowed| {
+                    judge(other, &forbidden, strict, &laid.larder)
+                        .is_none_or(|it| matches!(it, Verdict::Ask(_) | Verdict::ReadLabel(_)))
+                };
+                let fits_with = match verdict {
+                    Verdict::Breaks | Verdict::NotKnown => {
+                        entry.options.others().filter(fits).map(|it| it.name.clone()).collect()
+                    }
+                    _ => Vec::new(),
+                };
+                let finding = Finding {
+                    dish: dish.id,
+                    letter: dish.letter,
+                    title: dish.title.clone(),
+                    forbidden: forbidden.clone(),
+                    food: now.name.clone(),
+                    via: entry.via.clone(),
+                    verdict,
+                    fits_with,
+                    can_leave_out: entry.is_optional,
+                    line: entry.line,
+                };
+                worst = worst.max(dish_verdict(&finding, entry));
+                check.findings.push(finding);
             }
-            let line = &entry.what;
-            let now = chosen(line, [&sitting.choices, &laid.choices]);
-            let (name, found) = now.map_or((&line.food, &line.found), |it| (&it.food, &it.found));
-            if is_named(other, name, known(name, found, laid)) {
-                foods.insert(name.clone());
-                let way = line.alternatives.iter().map(|it| (&it.food, &it.found));
-                let way = way.chain([(&line.food, &line.found)]);
-                instead = way
-                    .filter(|(way, found)| !is_named(other, way, known(way, found, laid)))
-                    .map(|(way, _)| way.clone())
-                    .next();
+        }
+        check.dishes.push((dish.id, worst));
+    }
+    check
+}
+
+fn dish_verdict(finding: &Finding, entry: &Entry) -> DishVerdict {
+    match finding.verdict {
+        Verdict::ReadLabel(_) => DishVerdict::FitsAsWritten,
+        Verdict::Ask(_) => DishVerdict::Ask,
+        Verdict::NotKnown if finding.fits_with.is_empty() => DishVerdict::Ask,
+        _ if !finding.fits_with.is_empty() || entry.is_optional => DishVerdict::CanBeAdapted,
+        _ => DishVerdict::DoesNotFit,
+    }
+}
+
+/// Everything forbidden, each once; strict where either rule is.
+fn forbidden(rules: [&TableRule; 2]) -> Vec<(Forbidden, bool)> {
+    let mut all: Vec<(Forbidden, bool)> = Vec::new();
+    for rule in rules {
+        let allergens = rule.allergens.iter().map(|it| Forbidden::Allergen(*it));
+        let others = rule.others.iter().map(|it| Forbidden::Other(it.trim().to_lowercase()));
+        for forbidden in allergens.chain(others) {
+            match all.iter_mut().find(|(it, _)| *it == forbidden) {
+                Some((_, strict)) => *strict |= rule.strict,
+                None => all.push((forbidden, rule.strict)),
             }
         }
     }
-    (!foods.is_empty()).then(|| Breach {
-        letter: dish.letter,
-        title: dish.title.clone(),
-        what: other.to_owned(),
-        weight: BreachWeight::Contains,
-        foods: foods.into_iter().collect(),
-        instead,
-    })
+    all
 }
 
-fn is_named(other: &str, name: &str, food: Option<&Food>) -> bool {
-    let one = other.strip_suffix('s').unwrap_or(other);
-    let same = |word: &str| {
-        let word = word.to_lowercase();
-        word == other
-            || word.split(|c: char| !c.is_alphanumeric()).any(|it| it == one || it == other)
+/// None where the food raises nothing.
+fn judge(food: &Allowed, forbidden: &Forbidden, strict: bool, larder: &Larder) -> Option<Verdict> {
+    let label = |it| if strict { Verdict::Ask(it) } else { Verdict::ReadLabel(it) };
+    match forbidden {
+        Forbidden::Allergen(allergen) => match says(&food.found, *allergen, larder) {
+            Says::Contains => Some(Verdict::Breaks),
+            Says::Check(certainty) => Some(label(certainty)),
+            Says::NotKnown => Some(Verdict::NotKnown),
+            Says::Nothing if *allergen == Allergen::Wheat => gluten_of_what(food, larder),
+            Says::Nothing => None,
+        },
+        Forbidden::Other(words) => match food.found.known().and_then(|key| larder.food(key)) {
+            Some(known) => other(known, words, larder),
+            None if holds_word(&food.name, words) => Some(Verdict::Breaks),
+            None => Some(Verdict::NotKnown),
+        },
+    }
+}
+
+/// A cereal with gluten that the larder does not call wheat may be wheat: ask.
+fn gluten_of_what(food: &Allowed, larder: &Larder) -> Option<Verdict> {
+    let known = food.found.known().and_then(|key| larder.food(key))?;
+    let Allergens::Entered { contains, .. } = &known.allergens else { return None };
+    let gluten = contains.iter().any(|it| is_kind_of(*it, Allergen::Gluten));
+    gluten.then_some(Verdict::Ask(Certainty::Depends))
+}
+
+fn other(food: &Food, words: &str, larder: &Larder) -> Option<Verdict> {
+    let is_it = |key| food.key == key || food.from.as_ref().is_some_and(|it| it.fruit == key);
+    if let Found::Known(key) = larder.find(words)
+        && is_it(key)
+    {
+        return Some(Verdict::Breaks);
+    }
+    if food.groups.iter().any(|group| singular(&group.replace('_', " ")) == singular(words)) {
+        return Some(Verdict::Breaks);
+    }
+    // A name that only holds the word may be another thing: nutmeg is no nut. A person decides.
+    holds_word(&food.name, words).then_some(Verdict::Ask(Certainty::Depends))
+}
+
+fn holds_word(name: &str, words: &str) -> bool {
+    let split = |text: &str| -> Vec<String> {
+        text.split(|c: char| !c.is_alphanumeric())
+            .filter(|it| !it.is_empty())
+            .map(singular)
+            .collect()
     };
-    same(name)
-        || food.is_some_and(|food| {
-            same(&food.name) || food.groups.iter().any(|group| same(&group.replace('_', " ")))
-        })
+    let (name, words) = (split(name), split(words));
+    !words.is_empty() && name.windows(words.len()).any(|it| it == words)
+}
+
+/// `pulses` and `Pulse`, `berries` and `berry` are the same word.
+fn singular(word: &str) -> String {
+    let folded = word.trim().to_lowercase();
+    if let Some(stem) = folded.strip_suffix("ies") {
+        return format!("{stem}y");
+    }
+    for ending in ["oes", "ches", "shes"] {
+        if folded.ends_with(ending) && folded.len() > ending.len() {
+            return folded[..folded.len() - 2].to_owned();
+        }
+    }
+    match folded.strip_suffix('s') {
+        Some(stem) if !stem.ends_with('s') && stem.len() > 1 => stem.to_owned(),
+        _ => folded,
+    }
+}
+
+fn unknown_words(rules: [&TableRule; 2], laid: &Laid) -> Vec<String> {
+    let larder = &laid.larder;
+    let is_group = |words: &str| {
+        let same =
+            |group: &std::sync::Arc<str>| singular(&group.replace('_', " ")) == singular(words);
+        larder.foods().iter().any(|food| food.groups.iter().any(same))
+    };
+    let mut unknown: Vec<String> = Vec::new();
+    for words in rules.iter().flat_map(|rule| &rule.others) {
+        let known = larder.find(words).known().is_some() || is_group(words);
+        if !known && !unknown.contains(words) {
+            unknown.push(words.clone());
+        }
+    }
+    unknown
 }

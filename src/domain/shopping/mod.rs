@@ -11,5 +11,5 @@ mod scale;
 
 pub use combine::{Days, combine, key_of};
 pub use list::{Aisle, BuyingDay, Purchase, Row, RowKey, ShoppingList};
-pub use needs::{FruitPart, Need, StepKey, chosen, needs};
+pub use needs::{FruitPart, Need, StepKey, needs};
 pub use scale::{Scale, Scaled, is_undividable, needs_freezer, scale, vessels};

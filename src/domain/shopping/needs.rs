@@ -3,6 +3,7 @@
 use num_rational::BigRational;
 
 use super::scale::{Scale, Scaled};
+use crate::domain::choice::{chosen, found_now};
 use crate::domain::dish::DishId;
 use crate::domain::larder::Found;
 use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting};
@@ -94,11 +95,7 @@ fn of_line(
         at,
         letter: dish.letter,
         food: food.clone(),
-        // The larder may have learnt the food since the card was read.
-        found: match found {
-            Found::Known(key) => Found::Known(key.clone()),
-            _ => laid.larder.find(food),
-        },
+        found: found_now(food, found, &laid.larder),
         amount,
         about: chosen.is_none().then(|| line.about.as_ref().map(scaled_amount)).flatten(),
         preparation: line.preparation.clone(),
@@ -116,18 +113,6 @@ fn of_line(
         need.amount = Some(packed);
     }
     std::iter::once(need).chain(more).collect()
-}
-
-/// The alternative that was chosen for this line; none for the first food.
-pub fn chosen<'a>(
-    line: &'a IngredientLine,
-    choices: [&Choices; 2],
-) -> Option<&'a crate::domain::reading::Alternative> {
-    let names = [line.food.to_lowercase(), line.name.to_lowercase()];
-    let choice = choices.iter().find_map(|it| names.iter().find_map(|name| it.get(name)))?;
-    line.alternatives
-        .iter()
-        .find(|other| other.food.to_lowercase() == *choice || other.name.to_lowercase() == *choice)
 }
 
 /// `2 x 400 g tins`: bought as weight where the larder does not sell the food by the tin.
