@@ -19,6 +19,7 @@ pub mod reading;
 pub mod card;
 
 pub mod dish;
+pub mod offer;
 
 pub mod limit;
 

@@ -1,0 +1,383 @@
+//! Times and heats in one sentence, and which work each belongs to.
+
+use std::ops::Range;
+
+use crate::domain::card::Place;
+use crate::domain::card::words::{Cursor, MINUTES_IN_DAY, MINUTES_IN_HOUR};
+use crate::domain::heat::{Degrees, Scale};
+
+/// A sentence of a line, letters folded byte for byte, notes blanked.
+pub struct Sentence {
+    folded: String,
+    /// Where it begins in the line.
+    start: usize,
+}
+
+/// Cuts a line into sentences; a full stop inside a figure cuts nothing.
+pub fn sentences(raw: &str) -> Vec<Sentence> {
+    let mut folded = raw.to_ascii_lowercase();
+    while let Some(open) = folded.find('[') {
+        let Some(close) = folded[open..].find(']') else { break };
+        folded.replace_range(open..=open + close, &" ".repeat(close + 1));
+    }
+    let mut found = Vec::new();
+    let mut start = 0;
+    let bytes = folded.as_bytes();
+    for at in 0..bytes.len() {
+        let ends = matches!(bytes[at], b'.' | b';' | b'!' | b'?')
+            && bytes.get(at + 1).is_none_or(u8::is_ascii_whitespace);
+        if ends {
+            found.push(Sentence { folded: folded[start..at].to_owned(), start });
+            start = at + 1;
+        }
+    }
+    found.push(Sentence { folded: folded[start..].to_owned(), start });
+    found.retain(|sentence| !sentence.folded.trim().is_empty());
+    found
+}
+
+impl Sentence {
+    /// The first of these words at the start of a word, as bytes of the line.
+    pub fn find(&self, words: &[&str]) -> Option<Range<usize>> {
+        let hits = words.iter().filter_map(|word| {
+            let at = self.starts_of(word).next()?;
+            Some(self.start + at..self.start + at + word.len())
+        });
+        hits.min_by_key(|hit| hit.start)
+    }
+
+    pub fn says(&self, words: &[&str]) -> bool {
+        self.find(words).is_some()
+    }
+
+    fn starts_of<'a>(&'a self, word: &'a str) -> impl Iterator<Item = usize> + 'a {
+        self.folded
+            .match_indices(word)
+            .map(|(at, _)| at)
+            .filter(|at| !self.folded[..*at].ends_with(|c: char| c.is_alphanumeric()))
+    }
+
+    /// From the nearest of the words to the figure, both included.
+    pub fn around(&self, words: &[&str], figure: &Range<usize>) -> Range<usize> {
+        self.find(words)
+            .map_or(figure.clone(), |it| it.start.min(figure.start)..it.end.max(figure.end))
+    }
+
+    pub fn place(&self) -> Option<Place> {
+        const PLACES: [(&[&str], Place); 4] = [
+            (&["fridge", "refrigerat", "chill"], Place::Fridge),
+            (&["freezer", "freeze", "frozen"], Place::Freezer),
+            (&["cool place", "larder", "airtight", "in a tin", "biscuit tin"], Place::Cool),
+            (&["room temperature", "worktop", "counter"], Place::Counter),
+        ];
+        PLACES.iter().find_map(|(words, place)| self.says(words).then_some(*place))
+    }
+
+    /// The words from a place in the line to the end of the clause: `scatter the crumb`.
+    pub fn after(&self, end: usize) -> Option<(String, Range<usize>)> {
+        let from = end - self.start;
+        let rest = &self.folded[from..];
+        let skipped = rest.len() - rest.trim_start_matches([' ', ',']).len();
+        let clause = rest[skipped..].split([',', ':', '(']).next().unwrap_or_default().trim_end();
+        let fits = clause.split_whitespace().count() <= 8 && !clause.is_empty();
+        let start = end + skipped;
+        fits.then(|| (clause.trim().to_owned(), start..start + clause.len()))
+    }
+
+    /// The first of these verbs, as said in a note: `turning` is `turn`.
+    pub fn verb(&self, verbs: &[&str]) -> Option<(String, Range<usize>)> {
+        let hit = self.find(verbs)?;
+        let word = &self.folded[hit.start - self.start..hit.end - self.start];
+        Some((word.to_owned(), hit))
+    }
+}
+
+/// A length of time with its place in the line.
+#[derive(Clone, Debug)]
+pub struct Time {
+    pub bytes: Range<usize>,
+    pub least_minutes: u32,
+    pub most_minutes: Option<u32>,
+    /// `up to`, `at most`.
+    pub is_most: bool,
+    /// `after 20 minutes`.
+    pub is_after: bool,
+    /// `10 more`, `add 10 minutes`.
+    pub is_extra: bool,
+    pub is_month: bool,
+}
+
+/// A heat with its place in the line.
+#[derive(Clone, Debug)]
+pub struct Heat {
+    pub bytes: Range<usize>,
+    pub degrees: Degrees,
+    /// No scale was written.
+    pub is_guessed: bool,
+    pub is_fan: bool,
+}
+
+/// The work a time belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Doing {
+    Bake,
+    Hob,
+    Rest,
+    Wait,
+    /// `chill`, `freeze`: a wait, or with `up to` a stop.
+    Cool(Place),
+    Keep,
+    Work,
+}
+
+const DOINGS: [(&[&str], Doing); 8] = [
+    (&["bake", "baking", "roast", "in the oven"], Doing::Bake),
+    (
+        &[
+            "simmer", "boil", "fry", "sauté", "saute", "sweat", "soften", "brown", "poach",
+            "steam", "blanch", "cook",
+        ],
+        Doing::Hob,
+    ),
+    (&["rest"], Doing::Rest),
+    (
+        &[
+            "stand",
+            "leave",
+            "cool",
+            "marinate",
+            "marinade",
+            "soak",
+            "prove",
+            "proof",
+            "rise",
+            "infuse",
+            "steep",
+            "set aside",
+        ],
+        Doing::Wait,
+    ),
+    (&["chill", "refrigerate"], Doing::Cool(Place::Fridge)),
+    (&["freeze"], Doing::Cool(Place::Freezer)),
+    (&["keep", "store", "will hold", "ahead"], Doing::Keep),
+    (&["hands-on", "of work", "your time"], Doing::Work),
+];
+
+/// Everything with a figure in one sentence.
+pub struct Finder<'a> {
+    pub sentence: &'a Sentence,
+    pub times: Vec<Time>,
+    pub heats: Vec<Heat>,
+}
+
+impl<'a> Finder<'a> {
+    pub fn of(sentence: &'a Sentence) -> Self {
+        let mut finder = Self { sentence, times: Vec::new(), heats: Vec::new() };
+        let folded = sentence.folded.as_str();
+        let mut at = 0;
+        while at < folded.len() {
+            let is_start = !folded[..at].ends_with(|c: char| c.is_alphanumeric() || c == '.');
+            let taken = if is_start { finder.figure(at) } else { 0 };
+            at += taken.max(folded[at..].chars().next().map_or(1, char::len_utf8));
+        }
+        finder
+    }
+
+    /// Reads a heat or a time that begins at `at`; gives the bytes it took.
+    fn figure(&mut self, at: usize) -> usize {
+        let rest = &self.sentence.folded[at..];
+        if rest.starts_with(char::is_whitespace) {
+            return 0;
+        }
+        let line_at = self.sentence.start + at;
+        if let Some((degrees, is_guessed, length)) = self.heat(at) {
+            let bytes = line_at..line_at + length;
+            let near = &rest[length..];
+            let near: String = near.chars().take(8).collect();
+            let is_fan = near.trim_start().starts_with("fan")
+                || self.sentence.folded[..at].trim_end().ends_with("fan");
+            self.heats.push(Heat { bytes, degrees, is_guessed, is_fan });
+            return length;
+        }
+        let Some(spoken) = spoken(rest) else { return 0 };
+        let before = self.sentence.folded[..at].trim_end();
+        let after = rest[spoken.length..].trim_start();
+        let before = before.strip_suffix("another").map_or((before, false), |it| (it, true));
+        let (before, another) = (before.0.trim_end(), before.1);
+        let is_extra = another
+            || before.ends_with("add")
+            || ["more", "longer", "extra"].iter().any(|it| after.starts_with(it));
+        if spoken.is_bare && !is_extra {
+            return 0;
+        }
+        let ends = |words: &[&str]| words.iter().any(|word| before.ends_with(word));
+        self.times.push(Time {
+            bytes: line_at..line_at + spoken.length,
+            least_minutes: spoken.least,
+            most_minutes: spoken.most,
+            is_most: ends(&["up to", "at most", "no more than", "maximum"]),
+            is_after: ends(&["after"]),
+            is_extra,
+            is_month: spoken.is_month,
+        });
+        spoken.length
+    }
+
+    /// `200C`, `200 degrees`, or `at 200` in a sentence about the oven.
+    fn heat(&self, at: usize) -> Option<(Degrees, bool, usize)> {
+        let rest = &self.sentence.folded[at..];
+        let mut cursor = Cursor::new(rest);
+        if let Some(degrees) = cursor.degrees() {
+            return Some((degrees, false, taken(rest, cursor)));
+        }
+        let mut cursor = Cursor::new(rest);
+        let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
+        let figure = cursor.whole()?;
+        let mut length = taken(rest, cursor);
+        let has_sign = cursor.sign(&['°', 'º']) || cursor.any(&["degrees", "degree"]);
+        if has_sign {
+            length = taken(rest, cursor);
+        }
+        let before = self.sentence.folded[..at].trim_end();
+        let led = ["at", "to", "oven"].iter().any(|word| before.ends_with(word));
+        let about_oven = self.sentence.says(&["oven", "bake", "baking", "roast", "preheat"]);
+        let is_time = Cursor::new(rest).stretch().is_some();
+        let fits = digits == 3 && figure.is_multiple_of(5) && (100..=600).contains(&figure);
+        if !fits || is_time || !(has_sign || (led && about_oven)) {
+            return None;
+        }
+        // Dials in Celsius end at 250 to 300 (MEMORY); what is hotter was meant in Fahrenheit.
+        let scale = if figure > 280 { Scale::Fahrenheit } else { Scale::Celsius };
+        let figure = i32::try_from(figure).ok()?;
+        Some((Degrees { figure, scale }, true, length))
+    }
+
+    /// The nearest work before the time, else the first after it, with the words from it to there.
+    pub fn doing(&self, time: &Time) -> Option<(Doing, Range<usize>)> {
+        let mut hits: Vec<(usize, usize, Doing)> = Vec::new();
+        for (words, doing) in DOINGS {
+            for word in words {
+                for at in self.sentence.starts_of(word) {
+                    let rest = &self.sentence.folded[at + word.len()..];
+                    let is_noun = *word == "rest" && self.is_the_rest(at, rest);
+                    if !is_noun {
+                        let start = self.sentence.start + at;
+                        hits.push((start, start + word.len(), doing));
+                    }
+                }
+            }
+        }
+        let before = hits.iter().filter(|hit| hit.0 < time.bytes.start).max_by_key(|hit| hit.0);
+        let after = || hits.iter().min_by_key(|hit| hit.0);
+        let (start, end, doing) = before.or_else(after)?;
+        Some((*doing, (*start).min(time.bytes.start)..(*end).max(time.bytes.end)))
+    }
+
+    /// `the rest of the oil` is no resting.
+    fn is_the_rest(&self, at: usize, rest: &str) -> bool {
+        self.sentence.folded[..at].trim_end().ends_with("the")
+            || rest.trim_start().starts_with("of")
+    }
+
+    pub fn is_core_heat(&self, heat: &Heat) -> bool {
+        let middle = ["middle", "centre", "center", "core", "internal", "inside", "thickest"];
+        self.sentence.says(&middle) && !self.is_oven_heat(heat)
+    }
+
+    /// The heat stands nearer to the oven or the baking than to a middle that is measured.
+    pub fn is_oven_heat(&self, heat: &Heat) -> bool {
+        let oven = self.sentence.find(&["oven", "bake", "baking", "roast"]);
+        let probes = [
+            "middle", "centre", "center", "core", "internal", "inside", "thickest", "probe",
+            "until",
+        ];
+        let middle = self.sentence.find(&probes);
+        match (oven, middle) {
+            (Some(_), None) => true,
+            (Some(oven), Some(middle)) => {
+                heat.bytes.start.abs_diff(oven.start) < heat.bytes.start.abs_diff(middle.start)
+            }
+            (None, _) => false,
+        }
+    }
+}
+
+struct Spoken {
+    least: u32,
+    most: Option<u32>,
+    length: usize,
+    is_month: bool,
+    /// A number without a unit.
+    is_bare: bool,
+}
+
+/// `40 minutes`, `40-45 min`, `an hour and a half`, `a month`, `10` before `more`.
+fn spoken(rest: &str) -> Option<Spoken> {
+    let plain = |least, most, cursor: Cursor<'_>, is_month| Spoken {
+        least,
+        most,
+        length: taken(rest, cursor),
+        is_month,
+        is_bare: false,
+    };
+    let mut cursor = Cursor::new(rest);
+    for (words, minutes) in [
+        ("an hour and a half", 90),
+        ("half an hour", 30),
+        ("three quarters of an hour", 45),
+        ("a quarter of an hour", 15),
+        ("an hour", MINUTES_IN_HOUR),
+        ("a day", MINUTES_IN_DAY),
+        ("a week", 7 * MINUTES_IN_DAY),
+        ("a month", 30 * MINUTES_IN_DAY),
+        ("one month", 30 * MINUTES_IN_DAY),
+    ] {
+        if cursor.word(words) {
+            return Some(plain(minutes, None, cursor, words.ends_with("month")));
+        }
+    }
+    let mut cursor = Cursor::new(rest);
+    if let Some(count) = counted(&mut cursor)
+        && let Some(minutes) = unit_minutes(&mut cursor)
+    {
+        return Some(plain(count * minutes, None, cursor, false));
+    }
+    let mut cursor = Cursor::new(rest);
+    if let Some(stretch) = cursor.stretch() {
+        let most = stretch.most_minutes().filter(|most| *most > stretch.least_minutes());
+        return Some(plain(stretch.least_minutes(), most, cursor, false));
+    }
+    let mut cursor = Cursor::new(rest);
+    let figure = cursor.whole()?;
+    let mut months = cursor;
+    if months.any(&["months", "month"]) && figure <= 24 {
+        return Some(plain(figure * 30 * MINUTES_IN_DAY, None, months, true));
+    }
+    let length = taken(rest, cursor);
+    Some(Spoken { least: figure, most: None, length, is_month: false, is_bare: true })
+}
+
+fn counted(cursor: &mut Cursor<'_>) -> Option<u32> {
+    const COUNTS: [&str; 12] = [
+        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+        "twelve",
+    ];
+    COUNTS.iter().zip(1..).find_map(|(word, count)| cursor.word(word).then_some(count))
+}
+
+fn unit_minutes(cursor: &mut Cursor<'_>) -> Option<u32> {
+    let units = [
+        (["minutes", "minute"], 1),
+        (["hours", "hour"], MINUTES_IN_HOUR),
+        (["days", "day"], MINUTES_IN_DAY),
+        (["weeks", "week"], 7 * MINUTES_IN_DAY),
+        (["months", "month"], 30 * MINUTES_IN_DAY),
+    ];
+    units.into_iter().find_map(|(words, minutes)| cursor.any(&words).then_some(minutes))
+}
+
+/// Bytes between the start of `rest` and where the cursor stands, without the space before it.
+fn taken(rest: &str, cursor: Cursor<'_>) -> usize {
+    let left = rest.trim_end().len() - cursor.rest().len();
+    rest[..left].trim_end().len()
+}
