@@ -32,3 +32,5 @@ pub mod handout;
 pub mod keeps;
 pub mod search_small;
 pub mod shopping;
+
+pub mod table;

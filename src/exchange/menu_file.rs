@@ -1,0 +1,165 @@
+//! The menu file: a whole menu and a table in one JSON document, for `shop` and `keeps`.
+//!
+//! Cards are texts as an author writes them; foods stand on top of the shipped larder.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::Deserialize;
+use uuid::Uuid;
+
+use super::document::DocumentError;
+use super::food::WrittenFood;
+use crate::domain::card::{DishKind, Reading, read, read_with_bases};
+use crate::domain::dish::DishId;
+use crate::domain::larder::{Allergen, Food, Larder};
+use crate::domain::limit::Profile;
+use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting, TableRule};
+use crate::domain::moment::{ServiceTime, Zone};
+use crate::domain::quantity::{Portions, Spoons};
+
+/// What stands in the file. Only cards, guests, serve and zone are needed.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WrittenMenu {
+    #[serde(default)]
+    menu: String,
+    /// Civil time of serving: `2027-06-26T13:00`.
+    serve: String,
+    /// `Europe/Oslo`.
+    zone: String,
+    guests: u32,
+    cards: Vec<String>,
+    #[serde(default)]
+    foods: Vec<WrittenFood>,
+    /// For a food with alternates, the one to use: `"duck fat": "sunflower oil"`.
+    #[serde(default)]
+    choices: BTreeMap<String, String>,
+    #[serde(default)]
+    must_not: WrittenRule,
+    /// `2027-06-24`.
+    #[serde(default)]
+    shop_on: Option<String>,
+    #[serde(default)]
+    freezer_litres: Option<u32>,
+    /// Titles of dishes that this table leaves out.
+    #[serde(default)]
+    without: Vec<String>,
+    /// `round` (5, 15 and 240 ml) or `customary` (the exact US cup).
+    #[serde(default)]
+    spoons: Option<String>,
+    #[serde(default = "default_sweet")]
+    sweet_after_minutes: u32,
+}
+
+const fn default_sweet() -> u32 {
+    0
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct WrittenRule {
+    allergens: Vec<String>,
+    others: Vec<String>,
+    strict: bool,
+}
+
+/// Reads a menu file.
+pub fn read_menu(text: &str) -> Result<(Laid, Sitting), DocumentError> {
+    let written: WrittenMenu =
+        serde_json::from_str(text).map_err(|error| DocumentError::new(error.to_string()))?;
+    laid(written).map_err(DocumentError::new)
+}
+
+fn laid(written: WrittenMenu) -> Result<(Laid, Sitting), String> {
+    let own: Vec<Food> = written.foods.into_iter().map(Food::try_from).collect::<Result<_, _>>()?;
+    let larder = Arc::new(Larder::shipped().with(own));
+    let zone = Zone::parse(&written.zone).map_err(|error| error.to_string())?;
+    let rule = rule(written.must_not)?;
+    let local = written.serve.parse().map_err(|error| format!("serve: {error}"))?;
+    let shop_on = written.shop_on.as_deref().map(str::parse).transpose();
+    let dishes = dishes(&written.cards, &larder)?;
+    let without = without(&written.without, &dishes)?;
+    let spoons = match written.spoons.as_deref() {
+        None | Some("round") => Spoons::Round,
+        Some("customary") => Spoons::Customary,
+        Some(other) => return Err(format!("spoons: “{other}” is neither round nor customary")),
+    };
+    let laid = Laid {
+        school: String::new(),
+        zone: zone.clone(),
+        name: written.menu,
+        publication: None,
+        dishes,
+        rule: TableRule::default(),
+        choices: Choices::default(),
+        sweet_after_minutes: written.sweet_after_minutes,
+        larder,
+        profile: Arc::new(Profile::default()),
+        spoons,
+    };
+    let folded = |(from, to): (String, String)| (from.to_lowercase(), to.to_lowercase());
+    let sitting = Sitting {
+        name: String::new(),
+        guests: Portions::new(written.guests).map_err(|error| error.to_string())?,
+        serve: ServiceTime { local, zone },
+        choices: written.choices.into_iter().map(folded).collect(),
+        without,
+        shop_on: shop_on.map_err(|error| format!("shop_on: {error}"))?,
+        freezer_litres: written.freezer_litres,
+        rule,
+    };
+    Ok((laid, sitting))
+}
+
+fn rule(written: WrittenRule) -> Result<TableRule, String> {
+    let allergen = |word: &String| Allergen::parse(word).ok_or(format!("no allergen “{word}”"));
+    Ok(TableRule {
+        words: String::new(),
+        allergens: written.allergens.iter().map(allergen).collect::<Result<_, _>>()?,
+        others: written.others,
+        strict: written.strict,
+    })
+}
+
+fn dishes(cards: &[String], larder: &Larder) -> Result<Vec<LaidDish>, String> {
+    let is_base = |reading: &Reading| reading.card.kind == DishKind::Base;
+    let bases: Vec<String> = cards
+        .iter()
+        .map(|text| read(text, larder))
+        .filter(is_base)
+        .map(|reading| reading.card.title)
+        .collect();
+    let mut readings: Vec<Reading> =
+        cards.iter().map(|text| read_with_bases(text, larder, &bases)).collect();
+    readings.sort_by_key(is_base);
+    let mut found = Vec::new();
+    let mut next_base = b'S';
+    for (place, reading) in readings.into_iter().enumerate() {
+        let is_base = is_base(&reading);
+        let letter = if is_base {
+            next_base += 1;
+            Some(Letter(char::from(next_base - 1))).filter(|letter| letter.0 <= 'Z')
+        } else {
+            Letter::at(place)
+        };
+        let letter = letter.ok_or("a menu holds at most 26 dishes and 8 bases")?;
+        found.push(LaidDish {
+            id: DishId(Uuid::from_u128(place as u128 + 1)),
+            letter,
+            is_base,
+            title: reading.card.title.clone(),
+            revision: None,
+            card: Arc::new(reading.card),
+        });
+    }
+    Ok(found)
+}
+
+fn without(titles: &[String], dishes: &[LaidDish]) -> Result<Vec<DishId>, String> {
+    let find = |title: &String| {
+        let dish = dishes.iter().find(|dish| dish.title.eq_ignore_ascii_case(title));
+        dish.map(|dish| dish.id).ok_or(format!("without: no card is called “{title}”"))
+    };
+    titles.iter().map(find).collect()
+}
