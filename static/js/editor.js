@@ -53,9 +53,14 @@ function mirrorText() {
 
 function mirrorMarks() {
   for (const item of mirror.children) item.className = "l";
+  for (const mark of mirror.querySelectorAll("mark[class]")) mark.removeAttribute("class");
   for (const remark of reading.querySelectorAll("[data-line]")) {
     const item = mirror.children[Number(remark.dataset.line) - 1];
     if (item?.className === "l") item.className = `l ${remark.dataset.mark}`;
+    for (const mark of item?.querySelectorAll("mark") ?? []) {
+      if (!remark.textContent.includes(`“${mark.textContent}”`)) continue;
+      mark.className = remark.dataset.mark === "bad" ? "w" : "u";
+    }
   }
 }
 

@@ -102,7 +102,11 @@ impl RemarkView {
             }
             Weight::Note => "ask",
         };
-        let (sentence, write) = (remark.sentence.clone(), remark.write.clone());
+        let dot = if remark.sentence.ends_with(['.', '?']) { "" } else { "." };
+        let sentence = format!("{}{dot}", remark.sentence);
+        // The page draws the brackets itself.
+        let bare = |words: &String| words.trim_matches(['[', ']']).to_owned();
+        let write = remark.write.as_ref().map(bare);
         Self { index, line, class, sentence, write, can_write }
     }
 }

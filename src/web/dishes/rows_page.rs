@@ -8,7 +8,7 @@ use super::form::{DeskForm, Fields};
 use super::reading::{ReadingView, RemarkView};
 use super::rows;
 use super::says;
-use crate::domain::card::{self, Mark, Part, Reading, Step};
+use crate::domain::card::{self, Part, Reading, Step};
 use crate::web::frame::Frame;
 
 #[derive(Template)]
@@ -46,6 +46,7 @@ struct PartRows {
     line: usize,
     hands: String,
     about: String,
+    heads: Vec<HeadField>,
     steps: Vec<StepRow>,
 }
 
@@ -113,7 +114,9 @@ impl RowsPage {
         let part = |part: &Part| {
             let first = place;
             place += part.steps.len();
-            PartRows::new(part, first, &desk.reading, &typed, open)
+            let mut rows = PartRows::new(part, first, &desk.reading, &typed, open);
+            rows.heads = heads_of_part(&form.text, reading, part, &typed);
+            rows
         };
         let fields = problems
             .iter()
@@ -148,19 +151,9 @@ impl Typed<'_> {
 
 /// The heads there are, then those that may be added; the name of the dish first.
 fn heads(text: &str, reading: &Reading, typed: &Typed<'_>) -> Vec<HeadField> {
-    let there = card::heads(text, reading);
-    let label = |name: &str| match name {
-        "dish" | "" => "Dish".to_owned(),
-        "base" => "Base".to_owned(),
-        "makes" => "Makes".to_owned(),
-        name => {
-            let known = rows::HEADS.iter().find(|(head, _, _)| *head == name);
-            known.map_or_else(|| name.to_owned(), |(_, label, _)| (*label).to_owned())
-        }
-    };
-    let hint = |name: &str| {
-        rows::HEADS.iter().find(|(head, _, _)| *head == name).map_or("", |(_, _, hint)| *hint)
-    };
+    let mut there = card::heads(text, reading);
+    let first_part = reading.card.parts.iter().map(|part| part.line).find(|line| *line > 0);
+    there.retain(|(line, _, _)| first_part.is_none_or(|first| *line < first));
     let own = there.iter().map(|(line, name, value)| {
         let field = rows::head_name(*line);
         let value = typed.or(&field, value);
@@ -179,6 +172,36 @@ fn heads(text: &str, reading: &Reading, typed: &Typed<'_>) -> Vec<HeadField> {
         HeadField { name: field, label: label.to_owned(), hint, value }
     });
     own.chain(missing).collect()
+}
+
+fn label(name: &str) -> String {
+    match name {
+        "dish" | "" => "Dish".to_owned(),
+        "base" => "Base".to_owned(),
+        "makes" => "Makes".to_owned(),
+        name => {
+            let known = rows::HEADS.iter().find(|(head, _, _)| *head == name);
+            known.map_or_else(|| name.to_owned(), |(_, label, _)| (*label).to_owned())
+        }
+    }
+}
+
+fn hint(name: &str) -> &'static str {
+    rows::HEADS.iter().find(|(head, _, _)| *head == name).map_or("", |(_, _, hint)| *hint)
+}
+
+/// The heads between the name of a part and the next part.
+fn heads_of_part(text: &str, reading: &Reading, part: &Part, typed: &Typed<'_>) -> Vec<HeadField> {
+    let next = reading.card.parts.iter().map(|it| it.line).find(|line| *line > part.line);
+    let own = card::heads(text, reading).into_iter().filter(|(line, _, _)| {
+        part.line > 0 && *line > part.line && next.is_none_or(|next| *line < next)
+    });
+    let field = |(line, name, value): (usize, &str, &str)| {
+        let field = rows::head_name(line);
+        let value = typed.or(&field, value);
+        HeadField { name: field, label: label(name), hint: hint(name), value }
+    };
+    own.map(field).collect()
 }
 
 impl PartRows {
@@ -205,6 +228,7 @@ impl PartRows {
             line: part.line,
             hands: if hands == 0 { String::new() } else { hands.to_string() },
             about: stops.collect::<Vec<_>>().join("; "),
+            heads: Vec::new(),
             steps: steps.collect(),
         }
     }
@@ -267,9 +291,7 @@ fn step_says(step: &Step) -> String {
         1 => "1 line goes in. ".to_owned(),
         more => format!("{more} lines go in. "),
     };
-    let meanwhile =
-        if step.marks.contains(&Mark::Meanwhile) { " While the step above goes on." } else { "" };
-    format!("{lines}{}{meanwhile}", says::step(step))
+    format!("{lines}{}", says::step(step))
 }
 
 fn goes_in(step: &Step, typed: &Typed<'_>) -> Vec<GoesInRow> {

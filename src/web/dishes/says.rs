@@ -4,7 +4,7 @@ use num_rational::BigRational;
 use num_traits::ToPrimitive;
 
 use crate::domain::card::{Card, FromFreezer, GoesIn, Place, Setting, Source, Step, Stop, ToolUse};
-use crate::domain::quantity::{Amount, MixedAmount, Unit};
+use crate::domain::quantity::{Amount, Kind, MixedAmount, Spoons, Unit};
 
 const HOUR: u32 = 60;
 const DAY: u32 = 24 * HOUR;
@@ -165,7 +165,7 @@ pub fn amount(amount: &Amount) -> String {
 /// What goes in over the whole card: each food once, in order of first use.
 pub fn goes_in(card: &Card) -> Vec<(String, String)> {
     struct Total {
-        key: String,
+        key: (String, bool),
         amounts: MixedAmount,
         name: String,
         times: usize,
@@ -173,7 +173,7 @@ pub fn goes_in(card: &Card) -> Vec<(String, String)> {
     let mut totals: Vec<Total> = Vec::new();
     for (_, step) in card.steps() {
         for line in &step.goes_in {
-            let key = line.what.food.to_lowercase();
+            let key = (line.what.food.to_lowercase(), line.source.is_some());
             let place = totals.iter().position(|total| total.key == key).unwrap_or_else(|| {
                 let name = name(line);
                 totals.push(Total { key, amounts: MixedAmount::default(), name, times: 0 });
@@ -190,10 +190,28 @@ pub fn goes_in(card: &Card) -> Vec<(String, String)> {
             2 => ", twice".to_owned(),
             more => format!(", {more} times"),
         };
-        let amounts: Vec<_> = total.amounts.parts().map(amount).collect();
+        let amounts: Vec<_> = together(&total.amounts).parts().map(amount).collect();
         (amounts.join(" + "), format!("{}{times}", total.name))
     };
     totals.into_iter().map(said).collect()
+}
+
+/// Weights as one weight and measures as one measure, where there are several; counts stay apart.
+fn together(amounts: &MixedAmount) -> MixedAmount {
+    let convert = |kind: Kind, base: Unit| {
+        let several = amounts.parts().filter(|it| it.unit().kind() == kind).count() > 1;
+        several.then_some((kind, base))
+    };
+    let bases = [convert(Kind::Mass, Unit::Gram), convert(Kind::Volume, Unit::Millilitre)];
+    let said = |amount: &Amount| {
+        let unit = amount.unit();
+        let base = bases.iter().flatten().find(|(kind, _)| *kind == unit.kind());
+        match base.zip(unit.in_base(Spoons::default())) {
+            Some(((_, base), factor)) => amount.times(&factor, *base),
+            None => amount.clone(),
+        }
+    };
+    amounts.parts().map(said).collect()
 }
 
 /// The food, what may stand in for it, and where it comes from when it is made here.
