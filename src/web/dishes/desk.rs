@@ -16,6 +16,7 @@ use super::rows;
 use super::rows_page::RowsPage;
 use crate::domain::card::{self, Reading};
 use crate::domain::dish::{Dish, DishId};
+use crate::domain::offer;
 use crate::storage::{AddDishError, SaveDishError};
 use crate::web::extract::{Form, Id, Instructor};
 use crate::web::frame::{Frame, Section};
@@ -113,7 +114,8 @@ impl Desk {
         }
         let reading = self.read(&form.text);
         if headers.contains_key(PART) {
-            let part = ReadingView::of(&form.text, &reading).for_editor();
+            let part = ReadingView::of(&form.text, &reading);
+            let part = part.for_editor(&form.text, &reading);
             return Ok(Html(part.render()?).into_response());
         }
         let status = if rows.problems.is_empty() {
@@ -127,10 +129,20 @@ impl Desk {
             Press::Show(view) if rows.problems.is_empty() => view,
             _ => form.view,
         };
-        if let Press::Write(index) = form.press {
-            let remark = reading.remarks.get(index);
-            let written = remark.and_then(|it| card::put_in(&form.text, &reading, it));
-            form.text = written.unwrap_or(form.text);
+        match form.press {
+            Press::Write(index) => {
+                let remark = reading.remarks.get(index);
+                let written = remark.and_then(|it| card::put_in(&form.text, &reading, it));
+                form.text = written.unwrap_or(form.text);
+            }
+            Press::Keep(which) => {
+                let mut offers = offer::offers(&form.text, &reading);
+                if let Some(index) = which {
+                    offers = offers.into_iter().skip(index).take(1).collect();
+                }
+                form.text = offer::keep_all(&form.text, &offers);
+            }
+            _ => {}
         }
         self.page(&form, view, &[], &rows, status)
     }

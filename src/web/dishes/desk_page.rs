@@ -106,7 +106,7 @@ impl DeskPage {
             version: form.version,
             card: Field { typed: form.text.clone(), problem: problems.first().cloned() },
             problems: problems.to_vec(),
-            reading: ReadingView::of(&form.text, reading).for_editor(),
+            reading: ReadingView::of(&form.text, reading).for_editor(&form.text, reading),
             notes: NOTES,
             box_rows: form.text.lines().count().max(ROWS_LEAST) + 2,
             frame,

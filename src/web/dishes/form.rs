@@ -41,6 +41,8 @@ pub enum Press {
     Show(View),
     /// Put in the words that a remark offers; counted from 0.
     Write(usize),
+    /// Keep the note that the sentences offer; counted from 0, or all.
+    Keep(Option<usize>),
     /// A button of one row: `step 12`, `up 12`.
     Row(String),
 }
@@ -53,6 +55,8 @@ impl Press {
             ("text", _) => Self::Show(View::Text),
             ("rows", _) => Self::Show(View::Rows),
             ("write", Ok(index)) => Self::Write(index),
+            ("keep", Ok(index)) => Self::Keep(Some(index)),
+            ("keep", Err(_)) => Self::Keep(None),
             ("row", _) => Self::Row(rest.to_owned()),
             _ => Self::Read,
         }
@@ -117,6 +121,8 @@ mod tests {
             ("rows", Press::Show(View::Rows)),
             ("write 3", Press::Write(3)),
             ("row up 12", Press::Row("up 12".to_owned())),
+            ("keep 2", Press::Keep(Some(2))),
+            ("keep all", Press::Keep(None)),
             ("read", Press::Read),
             ("write x", Press::Read),
             ("else", Press::Read),

@@ -4,6 +4,7 @@ use askama::Template;
 
 use super::says;
 use crate::domain::card::{self, Card, Mark, Part, Reading, Step};
+use crate::domain::offer::{self, Offer};
 use crate::domain::remark::{Place, Remark, Weight};
 
 /// The reading of one text. The whole page and the fragment for the script print the same.
@@ -16,6 +17,8 @@ pub struct ReadingView {
     pub parts: Vec<PartView>,
     /// Amount and name.
     pub goes_in: Vec<(String, String)>,
+    /// Notes that the sentences say and no bracket does; none on a page that is only read.
+    pub offers: Vec<OfferView>,
     /// May be written to: remarks carry a button that puts the words in.
     pub is_editor: bool,
 }
@@ -34,6 +37,15 @@ pub struct RemarkView {
     pub write: Option<String>,
     /// The words have one place, so that a button can put them there.
     pub can_write: bool,
+}
+
+/// A note found in the author's words, to be kept by a press.
+#[derive(Debug)]
+pub struct OfferView {
+    pub line: usize,
+    pub words: String,
+    pub note: String,
+    pub why: String,
 }
 
 #[derive(Debug)]
@@ -75,17 +87,27 @@ impl ReadingView {
             remarks,
             parts: card.parts.iter().map(PartView::of).collect(),
             goes_in: says::goes_in(card),
+            offers: Vec::new(),
             is_editor: false,
         }
     }
 
+    /// With buttons, and with what the sentences offer.
     #[must_use]
-    pub fn for_editor(self) -> Self {
-        Self { is_editor: true, ..self }
+    pub fn for_editor(self, text: &str, reading: &Reading) -> Self {
+        let offers = offer::offers(text, reading).into_iter().map(OfferView::of).collect();
+        Self { is_editor: true, offers, ..self }
     }
 
     pub fn faults(&self) -> usize {
         self.remarks.iter().filter(|remark| remark.class == "bad").count()
+    }
+}
+
+impl OfferView {
+    pub fn of(offer: Offer) -> Self {
+        let Offer { line, note, words, why, .. } = offer;
+        Self { line, words, note: note.words(), why }
     }
 }
 

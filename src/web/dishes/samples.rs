@@ -22,7 +22,7 @@ use crate::web::frame::Frame;
 
 const BASE: &str = "base: Leeks & mustard\nmakes: 400 g\n\n1. Soften <slowly>. [6 min] [hob 20 min] [stop fridge 2 days]\n   + 3 leeks, sliced\n   + 1 tbsp mustard\n";
 
-const DISH: &str = "dish: Barley bowl\nfor: 6\ncourse: main\n\npart: barley\n1. Boil until tender. [4 min] [hob 30 min] [stop fridge 2 days quality: it dries]\n   + 300 g barley\n   + 1.2 l water\n2. Wash the pan while it drains. [3 min] [meanwhile] [singing]\nfinish:\n1. Warm through and fold the leeks in. [5 min] [oven 190C 20 min] [at 40 min: stir, 1 min] [day of]\n   + 400 g Leeks & mustard\n";
+const DISH: &str = "dish: Barley bowl\nfor: 6\ncourse: main\n\npart: barley\n1. Boil until tender. [4 min] [hob 30 min] [stop fridge 2 days quality: it dries]\n   + 300 g barley\n   + 1.2 l water\n2. Drain 10 minutes and wash the pan. [3 min] [meanwhile] [singing]\nfinish:\n1. Warm through and fold the leeks in. [5 min] [oven 190C 20 min] [at 40 min: stir, 1 min] [day of]\n   + 400 g Leeks & mustard\n";
 
 fn dish(text: &str, title: &str, kind: DishKind) -> Dish {
     Dish {
@@ -88,7 +88,10 @@ fn desks() -> Vec<(&'static str, String)> {
         ("dish-new", render(&page(None, "", &[]))),
         ("dish-new-problem", render(&page(None, "dish:\n1. Boil it.", &problems))),
         ("dish-edit", render(&page(Some(&stored), DISH, &[]))),
-        ("dish-edit-part", render(&ReadingView::of(DISH, &read(DISH)).for_editor())),
+        (
+            "dish-edit-part",
+            render(&ReadingView::of(DISH, &read(DISH)).for_editor(DISH, &read(DISH))),
+        ),
         ("dish-edit-conflict", render(&ConflictPage::new(Frame::sample(), &zone, &newer, DISH))),
     ]
 }
