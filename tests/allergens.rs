@@ -7,7 +7,7 @@ mod demo;
 use std::sync::Arc;
 
 use dovetray::domain::allergen::{
-    Cell, DishAllergens, DishVerdict, Forbidden, Sheet, Verdict, rule_check, sheet,
+    AllergenSheet, Cell, DishAllergens, DishVerdict, Forbidden, Verdict, rule_check, sheet,
 };
 use dovetray::domain::card;
 use dovetray::domain::larder::{Allergen, Allergens, Certainty};
@@ -26,12 +26,12 @@ fn with_seeds(mut sitting: Sitting) -> Sitting {
     sitting
 }
 
-fn dish<'a>(sheet: &'a Sheet, title: &str) -> &'a DishAllergens {
+fn dish<'a>(sheet: &'a AllergenSheet, title: &str) -> &'a DishAllergens {
     sheet.dishes.iter().find(|dish| dish.title.contains(title)).unwrap()
 }
 
 /// Dishes that contain it, as written, by letter.
-fn contain(sheet: &Sheet, allergen: Allergen) -> String {
+fn contain(sheet: &AllergenSheet, allergen: Allergen) -> String {
     let has = |dish: &&DishAllergens| !dish.is_base && dish.cell(allergen).is_contained();
     sheet.dishes.iter().filter(has).map(|dish| dish.letter.0).collect()
 }

@@ -1,7 +1,7 @@
 //! Which of several foods on one line is used: the table's choice, then the menu's, then as written.
 
 use crate::domain::larder::{Found, Larder};
-use crate::domain::menu::{Choices, Laid, Sitting};
+use crate::domain::menu::Choices;
 use crate::domain::reading::{Alternative, IngredientLine};
 
 /// The choice that was made for this line, whichever food it names; none where nobody chose.
@@ -46,11 +46,10 @@ impl Options {
     }
 }
 
-pub fn options(line: &IngredientLine, laid: &Laid, sitting: &Sitting) -> Options {
-    let choices = [&sitting.choices, &laid.choices];
+pub fn options(line: &IngredientLine, larder: &Larder, choices: [&Choices; 2]) -> Options {
     let allowed = |name: &str, food: &str, found: &Found| Allowed {
         name: name.to_owned(),
-        found: found_now(food, found, &laid.larder),
+        found: found_now(food, found, larder),
     };
     let first = std::iter::once(allowed(&line.name, &line.food, &line.found));
     let rest =

@@ -3,7 +3,7 @@
 use crate::domain::card::Source;
 use crate::domain::choice::{Allowed, Options, options};
 use crate::domain::larder::Found;
-use crate::domain::menu::{Laid, LaidDish, Sitting};
+use crate::domain::menu::{Choices, Laid, LaidDish};
 
 use super::Carrier;
 
@@ -35,9 +35,9 @@ impl Entry {
     }
 }
 
-pub fn of_dish(dish: &LaidDish, laid: &Laid, sitting: &Sitting) -> Vec<Entry> {
+pub fn of_dish(dish: &LaidDish, laid: &Laid, choices: [&Choices; 2]) -> Vec<Entry> {
     let mut found = Vec::new();
-    let context = Context { laid, sitting };
+    let context = Context { laid, choices };
     context.collect(dish, None, false, &mut vec![dish.title.to_lowercase()], &mut found);
     found
 }
@@ -45,7 +45,7 @@ pub fn of_dish(dish: &LaidDish, laid: &Laid, sitting: &Sitting) -> Vec<Entry> {
 #[derive(Clone, Copy)]
 struct Context<'a> {
     laid: &'a Laid,
-    sitting: &'a Sitting,
+    choices: [&'a Choices; 2],
 }
 
 impl Context<'_> {
@@ -68,7 +68,7 @@ impl Context<'_> {
             };
             match &entry.source {
                 Some(Source::Part(_)) => {}
-                None => found.push(of(options(&entry.what, self.laid, self.sitting))),
+                None => found.push(of(options(&entry.what, &self.laid.larder, self.choices))),
                 Some(Source::Base(title)) => match self.laid.base(title) {
                     Some(base) if inside.contains(&base.title.to_lowercase()) => {}
                     Some(base) => {

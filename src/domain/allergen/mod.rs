@@ -4,24 +4,28 @@
 //! larder, or a food whose allergens nobody entered, leaves the cell "not known"; optional and
 //! alternative foods are said as such. Cross-contact is not derived: it is a statement of the kitchen.
 
+mod choices;
 mod entries;
 mod rule;
 mod words;
 
 use self::entries::Entry;
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::domain::dish::DishId;
 use crate::domain::larder::{Allergen, Allergens, Certainty, Found, Larder};
-use crate::domain::menu::{Laid, LaidDish, Letter, Sitting};
+use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting};
+pub use choices::AllergenChoice;
 pub use rule::{DishVerdict, Finding, Forbidden, RuleCheck, Verdict, rule_check};
 pub use words::list_words;
 
 /// Dishes and bases of one table, in the order of the menu.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Sheet {
+pub struct AllergenSheet {
     pub dishes: Vec<DishAllergens>,
 }
 
-impl Sheet {
+impl AllergenSheet {
     pub fn of(&self, dish: DishId) -> Option<&DishAllergens> {
         self.dishes.iter().find(|it| it.dish == dish)
     }
@@ -35,6 +39,12 @@ pub struct DishAllergens {
     pub title: String,
     pub is_base: bool,
     pub cells: Vec<(Allergen, Cell)>,
+    /// Labels to read, by food, with the strongest word for each allergen.
+    pub labels: BTreeMap<String, BTreeMap<Allergen, Certainty>>,
+    /// Foods that nobody has entered, or that the larder does not know.
+    pub not_known: BTreeSet<String>,
+    /// What the alternatives that are not used would change.
+    pub choices: Vec<AllergenChoice>,
 }
 
 impl DishAllergens {
@@ -94,26 +104,45 @@ pub struct Label {
     pub is_if_chosen: bool,
 }
 
-pub fn sheet(laid: &Laid, sitting: &Sitting) -> Sheet {
+pub fn sheet(laid: &Laid, sitting: &Sitting) -> AllergenSheet {
+    let choices = [&sitting.choices, &laid.choices];
     let eaten: Vec<&LaidDish> =
         laid.eaten().filter(|dish| !sitting.without.contains(&dish.id)).collect();
     let bases = entries::bases_used(laid, &eaten);
-    let dishes = eaten.into_iter().chain(bases).map(|dish| of_dish(dish, laid, sitting)).collect();
-    Sheet { dishes }
+    let dishes = eaten.into_iter().chain(bases).map(|dish| of_dish(dish, laid, choices)).collect();
+    AllergenSheet { dishes }
 }
 
-fn of_dish(dish: &LaidDish, laid: &Laid, sitting: &Sitting) -> DishAllergens {
-    let entries = entries::of_dish(dish, laid, sitting);
-    let cells = Allergen::ALL
-        .into_iter()
-        .map(|allergen| (allergen, cell(allergen, &entries, &laid.larder)))
+/// One dish with its bases, under these choices: the table's first, then the menu's.
+pub fn of_dish(dish: &LaidDish, laid: &Laid, choices: [&Choices; 2]) -> DishAllergens {
+    let entries = entries::of_dish(dish, laid, choices);
+    let larder = &laid.larder;
+    let open = || entries.iter().flat_map(Entry::open);
+    let mut labels: BTreeMap<String, BTreeMap<Allergen, Certainty>> = BTreeMap::new();
+    for food in open() {
+        for (allergen, certainty) in checks(&food.found, larder) {
+            let label = labels.entry(food.name.clone()).or_default();
+            let strongest = label.entry(*allergen).or_insert(*certainty);
+            *strongest = (*strongest).max(*certainty);
+        }
+    }
+    let not_known = open()
+        .filter(|food| says(&food.found, Allergen::ALL[0], larder) == Says::NotKnown)
+        .map(|food| food.name.clone())
         .collect();
+    let mut choices: Vec<AllergenChoice> =
+        entries.iter().flat_map(|entry| choices::of_entry(entry, larder)).collect();
+    choices.sort_unstable();
+    choices.dedup();
     DishAllergens {
         dish: dish.id,
         letter: dish.letter,
         title: dish.title.clone(),
         is_base: dish.is_base,
-        cells,
+        cells: Allergen::ALL.into_iter().map(|it| (it, cell(it, &entries, larder))).collect(),
+        labels,
+        not_known,
+        choices,
     }
 }
 
@@ -144,18 +173,17 @@ fn is_kind_of(carried: Allergen, asked: Allergen) -> bool {
     carried == asked || (carried == Allergen::Wheat && asked == Allergen::Gluten)
 }
 
-/// What a label is read for, in the order of the list.
-fn read_for(found: &Found, larder: &Larder) -> Vec<Allergen> {
-    let food = found.known().and_then(|key| larder.food(key));
-    match food.map(|food| &food.allergens) {
-        Some(Allergens::Entered { check, .. }) => {
-            let mut all: Vec<Allergen> = check.iter().map(|(allergen, _)| *allergen).collect();
-            all.sort_unstable();
-            all.dedup();
-            all
-        }
-        _ => Vec::new(),
+/// What the label of a food is read for; nothing where nobody entered it.
+fn checks<'a>(found: &Found, larder: &'a Larder) -> &'a [(Allergen, Certainty)] {
+    match found.known().and_then(|key| larder.food(key)).map(|food| &food.allergens) {
+        Some(Allergens::Entered { check, .. }) => check,
+        _ => &[],
     }
+}
+
+/// The same in the order of the list, each once.
+fn read_for(found: &Found, larder: &Larder) -> Vec<Allergen> {
+    sorted(checks(found, larder).iter().map(|(allergen, _)| *allergen).collect())
 }
 
 fn cell(allergen: Allergen, entries: &[Entry], larder: &Larder) -> Cell {

@@ -110,7 +110,7 @@ pub fn rule_check(laid: &Laid, sitting: &Sitting) -> RuleCheck {
     let mut check = RuleCheck { unknown_words: unknown_words(rules, laid), ..RuleCheck::default() };
     for dish in laid.eaten().filter(|dish| !sitting.without.contains(&dish.id)) {
         let mut worst = DishVerdict::FitsAsWritten;
-        let entries = entries::of_dish(dish, laid, sitting);
+        let entries = entries::of_dish(dish, laid, [&sitting.choices, &laid.choices]);
         for (forbidden, strict) in forbidden(rules) {
             for entry in &entries {
                 let now = entry.options.now();

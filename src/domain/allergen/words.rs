@@ -60,7 +60,7 @@ impl DishAllergens {
             })
         };
         let contains: Vec<String> = self.cells.iter().filter_map(contained).collect();
-        let not_known = self.foods_not_known();
+        let not_known: Vec<&str> = self.not_known.iter().map(String::as_str).collect();
         let labels: Vec<&str> = self.labels_to_read().into_iter().map(Allergen::word).collect();
         let first = match (contains.is_empty(), not_known.is_empty()) {
             (false, _) => format!("contains {}", contains.join(", ")),
@@ -86,20 +86,6 @@ impl DishAllergens {
     pub fn labels_to_read(&self) -> Vec<Allergen> {
         let asked = |(_, cell): &&(Allergen, Cell)| !cell.labels().is_empty();
         self.cells.iter().filter(asked).map(|(allergen, _)| *allergen).collect()
-    }
-
-    /// Foods that keep a cell from being known, each once.
-    pub fn foods_not_known(&self) -> Vec<String> {
-        let mut foods: Vec<String> = Vec::new();
-        for (_, cell) in &self.cells {
-            let cell = if let Cell::Choice { otherwise, .. } = cell { otherwise } else { cell };
-            if let Cell::NotKnown { foods: more } = cell {
-                foods.extend(more.iter().cloned());
-            }
-        }
-        foods.sort_unstable();
-        foods.dedup();
-        foods
     }
 }
 
