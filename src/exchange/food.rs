@@ -181,6 +181,14 @@ fn allergens(written: WrittenAllergens) -> Result<Allergens, String> {
     Ok(Allergens::Entered { contains, check, source: written.source.into() })
 }
 
+impl super::document::Document for Food {
+    type Written = WrittenFood;
+
+    fn from_written(written: WrittenFood) -> Result<Self, String> {
+        Self::try_from(written)
+    }
+}
+
 /// A list of foods as one JSON document.
 pub fn read_foods(text: &str) -> Result<Vec<Food>, super::document::DocumentError> {
     let wrong = super::document::DocumentError::new;
