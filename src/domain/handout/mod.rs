@@ -2,15 +2,22 @@
 //!
 //! A sheet never fails for want of a figure; it says what it lacks and prints the rest.
 
+mod ahead;
+mod class_menu;
 mod foot;
 mod recipe;
-mod scale;
+mod rules;
+mod shopping;
 mod shown;
 mod step;
 mod text;
 
+pub use ahead::{AheadSheet, Label, LabelSheet, ahead_sheet, label_sheet};
+pub use class_menu::{ClassMenu, class_menu};
 pub use foot::Foot;
 pub use recipe::{Answer, Ingredient, RecipeFor, RecipePart, RecipeSheet, recipe_sheet};
+pub use rules::{RuleSheet, rule_sheet};
+pub use shopping::{ShoppingSheet, shopping_sheet};
 pub use shown::Measures;
 pub use step::RecipeStep;
 pub use text::{Piece, pieces};

@@ -4,14 +4,14 @@ use num_rational::BigRational;
 use num_traits::ToPrimitive;
 
 use super::foot::Foot;
-use super::scale::{factor, vessels};
 use super::shown::Measures;
 use super::step::{RecipeStep, recipe_step};
 use super::text::{Piece, pieces, span};
-use crate::domain::card::{Card, GoesIn, Hands, Part, Place, Source, Step};
+use crate::domain::card::{Card, GoesIn, Hands, Part, Place, Source, Step, Vessel};
 use crate::domain::heat::Degrees;
 use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting};
 use crate::domain::quantity::{Amount, Portions, ScaleFactor};
+use crate::domain::shopping::{scale, vessels};
 
 /// Which dish, for whom, how much of it, and in which units.
 #[derive(Clone, Debug)]
@@ -42,7 +42,9 @@ impl<'a> RecipeFor<'a> {
             dish,
             letter: Some(dish.letter),
             guests: Some(sitting.guests),
-            factor: factor(laid, sitting, dish),
+            factor: scale(laid, sitting)
+                .of(dish.id)
+                .map_or_else(ScaleFactor::one, |it| it.factor.clone()),
             measures,
             choices,
         }
@@ -276,7 +278,7 @@ fn may_wait(step: &Step) -> bool {
 
 /// The vessels for so many, then what is used, in order of use and each once.
 fn tools(order: &RecipeFor, card: &Card) -> Option<String> {
-    let mut names = vessels(&card.vessels, order.guests);
+    let mut names = vessels_for(order, card);
     for (_, step) in card.steps() {
         for tool in &step.tools {
             if !names.contains(&tool.name) {
@@ -292,6 +294,18 @@ fn tools(order: &RecipeFor, card: &Card) -> Option<String> {
     let first = sentence.chars().next()?;
     sentence.replace_range(..first.len_utf8(), &first.to_uppercase().to_string());
     Some(format!("{sentence}."))
+}
+
+/// The vessels for so many guests, each with its count.
+fn vessels_for(order: &RecipeFor, card: &Card) -> Vec<String> {
+    let Some(guests) = order.guests else {
+        return card.vessels.iter().map(|it| it.what.clone()).collect();
+    };
+    let counted = |(vessel, count): &(Vessel, u64)| match count {
+        1 => vessel.what.clone(),
+        _ => format!("{count}\u{a0}×\u{a0}{}", vessel.what),
+    };
+    vessels(&card.vessels, guests.count()).iter().map(counted).collect()
 }
 
 /// The author's own words, or that there are none.

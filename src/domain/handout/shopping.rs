@@ -1,0 +1,142 @@
+//! The shopping list on paper: what to find first, the aisles, the second trip, what to check.
+
+use super::foot::Foot;
+use super::shown::Measures;
+use crate::domain::menu::{Laid, Letter, Sitting};
+use crate::domain::quantity::{Amount, MixedAmount};
+use crate::domain::shopping::{Purchase, Row, ShoppingList};
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ShoppingSheet {
+    pub foot: Foot,
+    /// `24` and `Thu June`: the day of the trip; none where nobody named one.
+    pub day: Option<(String, String)>,
+    /// `Ines, for 4.`
+    pub who: String,
+    pub about: Vec<String>,
+    pub lines: usize,
+    pub groups: Vec<ShoppingGroup>,
+    /// What could not be worked out.
+    pub problems: Vec<String>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ShoppingGroup {
+    pub title: String,
+    pub lines: Vec<ShoppingLine>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ShoppingLine {
+    pub amount: String,
+    pub name: String,
+    pub notes: Vec<String>,
+    /// A second tick: `gluten, milk`.
+    pub read_label: Option<String>,
+    pub letters: Vec<(Letter, bool)>,
+}
+
+pub fn shopping_sheet(
+    laid: &Laid,
+    sitting: &Sitting,
+    list: &ShoppingList,
+    measures: Measures,
+) -> ShoppingSheet {
+    let of = |row: &Row| line(laid, row, measures);
+    let is_first = |row: &&Row| list.find_first.contains(&row.key) && !row.day.is_second_trip;
+    let mut groups = Vec::new();
+    let mut add = |title: String, lines: Vec<ShoppingLine>| {
+        if !lines.is_empty() {
+            groups.push(ShoppingGroup { title, lines });
+        }
+    };
+    add("Find first".to_owned(), list.to_buy().filter(is_first).map(of).collect());
+    for aisle in &list.aisles {
+        let rows = aisle.rows.iter().filter(|row| !is_first(row) && !row.day.is_second_trip);
+        add(capital(&aisle.name), rows.map(of).collect());
+    }
+    let second = list.to_buy().filter(|row| row.day.is_second_trip);
+    add("Second trip".to_owned(), second.map(of).collect());
+    let unknown = list.unknown.iter().filter(|row| !is_first(row) && !row.day.is_second_trip);
+    add("Not in the larder".to_owned(), unknown.map(of).collect());
+    add("Check you have".to_owned(), list.check.iter().map(of).collect());
+    let days = list.rows().map(|row| row.day.first_use);
+    let first = days.min().map(|it| it.strftime("%a %-d %B").to_string());
+    let table = sitting.serve.local.strftime("%a %-d %B, %H:%M");
+    let mut about = Vec::new();
+    about.extend(first.map(|it| format!("First use {it}, at the table {table}.")));
+    about.push("Whole packs; loose goods by weight.".to_owned());
+    ShoppingSheet {
+        foot: Foot::of_menu(laid),
+        day: sitting
+            .shop_on
+            .map(|it| (it.strftime("%-d").to_string(), it.strftime("%a %B").to_string())),
+        who: format!("{}, for {}.", sitting.name, sitting.guests.count()),
+        about,
+        lines: list.rows().count(),
+        groups,
+        problems: list.problems.clone(),
+    }
+}
+
+fn line(laid: &Laid, row: &Row, measures: Measures) -> ShoppingLine {
+    let mut notes = Vec::new();
+    if let Purchase::Packs { .. } | Purchase::Weigh(_) = row.buy
+        && !row.needed.is_empty()
+    {
+        notes.push(format!("need {}", mixed(laid, &row.needed, measures)));
+    }
+    notes.extend(row.notes.iter().cloned());
+    if row.is_garnish {
+        notes.push("garnish".to_owned());
+    }
+    if row.is_optional {
+        notes.push("optional".to_owned());
+    }
+    if let Some(day) = row.day.not_before.filter(|_| row.day.is_second_trip) {
+        notes.push(format!("buy {}, not sooner", day.strftime("%a %-d %B")));
+    }
+    if !row.perhaps.is_empty() {
+        notes.push(format!("perhaps {}", row.perhaps.join(" or ")));
+    }
+    let labels: Vec<&str> = row.labels.iter().map(|(allergen, _)| allergen.word()).collect();
+    let base = |letter: Letter| laid.dishes.iter().any(|it| it.is_base && it.letter == letter);
+    ShoppingLine {
+        amount: purchase(laid, &row.buy, measures),
+        name: row.name.clone(),
+        notes,
+        read_label: (!labels.is_empty()).then(|| labels.join(", ")),
+        letters: row.letters.iter().map(|(letter, _)| (*letter, base(*letter))).collect(),
+    }
+}
+
+fn purchase(laid: &Laid, buy: &Purchase, measures: Measures) -> String {
+    let amount = |it: &Amount| measures.amount(it, None, laid.spoons);
+    match buy {
+        Purchase::Packs { packs, .. } => {
+            let pack = |(size, count): &(Amount, u64)| match count {
+                1 => amount(size),
+                _ => format!("{count}\u{a0}×\u{a0}{}", amount(size)),
+            };
+            packs.iter().map(pack).collect::<Vec<_>>().join(" + ")
+        }
+        Purchase::Weigh(weight) => amount(weight),
+        Purchase::AtLeast(needed) => mixed(laid, needed, measures),
+        Purchase::Some => "some".to_owned(),
+    }
+}
+
+fn mixed(laid: &Laid, amounts: &MixedAmount, measures: Measures) -> String {
+    let words = amounts.parts().map(|it| {
+        // The list buys the upper end of a range.
+        let upper = Amount::of(it.high().clone(), it.unit());
+        measures.amount(&upper, None, laid.spoons)
+    });
+    words.collect::<Vec<_>>().join(" + ")
+}
+
+/// With its first letter large, as a heading stands.
+pub fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
