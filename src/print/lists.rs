@@ -3,7 +3,7 @@
 use askama::Template;
 
 use super::Around;
-use crate::domain::handout::{AheadSheet, ClassMenu, RuleSheet, ShoppingSheet};
+use crate::domain::handout::{AheadSheet, AllergenTable, ClassMenu, RuleSheet, ShoppingSheet};
 use crate::drawing::Svg;
 
 #[derive(Template)]
@@ -50,4 +50,15 @@ struct ClassMenuPage<'a> {
 /// `qr` is the picture of the sheet's address.
 pub fn class_menu(around: &Around, sheet: &ClassMenu, qr: Option<Svg>) -> askama::Result<String> {
     ClassMenuPage { around, sheet, qr }.render()
+}
+
+#[derive(Template)]
+#[template(path = "print/allergens.html")]
+struct AllergenPage<'a> {
+    around: &'a Around,
+    sheet: &'a AllergenTable,
+}
+
+pub fn allergens(around: &Around, sheet: &AllergenTable) -> askama::Result<String> {
+    AllergenPage { around, sheet }.render()
 }

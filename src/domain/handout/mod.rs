@@ -3,6 +3,7 @@
 //! A sheet never fails for want of a figure; it says what it lacks and prints the rest.
 
 mod ahead;
+mod allergens;
 mod class_menu;
 mod foot;
 mod recipe;
@@ -13,11 +14,12 @@ mod step;
 mod text;
 
 pub use ahead::{AheadSheet, Label, LabelSheet, ahead_sheet, label_sheet};
+pub use allergens::{AllergenTable, allergen_table};
 pub use class_menu::{ClassMenu, class_menu};
 pub use foot::Foot;
 pub use recipe::{Answer, Ingredient, RecipeFor, RecipePart, RecipeSheet, recipe_sheet};
 pub use rules::{RuleSheet, rule_sheet};
-pub use shopping::{ShoppingSheet, shopping_sheet};
+pub use shopping::{ShoppingSheet, shopping_day, shopping_sheet, step_days};
 pub use shown::Measures;
 pub use step::RecipeStep;
 pub use text::{Piece, pieces};

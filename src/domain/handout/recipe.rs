@@ -7,6 +7,7 @@ use super::foot::Foot;
 use super::shown::Measures;
 use super::step::{RecipeStep, recipe_step};
 use super::text::{Piece, pieces, span};
+use crate::domain::allergen::of_dish;
 use crate::domain::card::{Card, GoesIn, Hands, Part, Place, Source, Step, Vessel};
 use crate::domain::heat::Degrees;
 use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting};
@@ -168,6 +169,8 @@ pub struct RecipeSheet {
     pub answers: Vec<Answer>,
     /// Heads of the card that have no place of their own: their names and words.
     pub more: Vec<(String, Vec<Piece>)>,
+    /// What it contains and which labels to read, in words.
+    pub allergens: String,
     /// What the card does not say; the sheet prints without it.
     pub lacks: Vec<&'static str>,
 }
@@ -210,6 +213,7 @@ pub fn recipe_sheet(order: &RecipeFor) -> RecipeSheet {
         parts: card.parts.iter().map(|part| recipe_part(order, card, part)).collect(),
         answers: answers(card),
         more: more(card),
+        allergens: allergens(order),
         lacks: lacks(card),
     }
 }
@@ -399,6 +403,11 @@ fn answers(card: &Card) -> Vec<Answer> {
 fn more(card: &Card) -> Vec<(String, Vec<Piece>)> {
     let rest = card.more.iter().filter(|head| head.name.to_lowercase() != "tested");
     rest.map(|head| (head.name.clone(), pieces(&head.words))).collect()
+}
+
+fn allergens(order: &RecipeFor) -> String {
+    let found = of_dish(order.dish, order.laid, [&order.choices, &order.laid.choices]);
+    format!("{}. Ask the maker; labels change.", super::shopping::capital(&found.words()))
 }
 
 fn lacks(card: &Card) -> Vec<&'static str> {

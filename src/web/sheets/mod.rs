@@ -2,6 +2,7 @@
 
 mod asked;
 mod samples;
+mod show;
 
 use std::sync::Arc;
 
@@ -10,8 +11,9 @@ use axum::http::Uri;
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::get;
 
-use self::asked::Asked;
+pub use self::asked::Asked;
 pub use self::samples::samples;
+pub use self::show::{Door, SheetKind, sheet};
 use super::extract::{Id, Instructor};
 use super::routes::{Route, Who, row};
 use super::{AppState, PageError};

@@ -5,10 +5,12 @@ use std::sync::Arc;
 use jiff::Timestamp;
 use uuid::Uuid;
 
-use crate::domain::card;
+use super::asked::Asked;
+use super::show::{Door, SheetKind, html};
+use crate::domain::card::{self, DishKind};
 use crate::domain::dish::DishId;
 use crate::domain::handout::{Measures, RecipeFor, recipe_sheet};
-use crate::domain::larder::Larder;
+use crate::domain::larder::{Allergen, Larder};
 use crate::domain::limit::Profile;
 use crate::domain::menu::{Laid, LaidDish, Letter, Revision, Sitting, TableRule};
 use crate::domain::moment::{ServiceTime, Zone};
@@ -85,7 +87,49 @@ fn sitting(guests: u32) -> Sitting {
     }
 }
 
+/// The cards of a whole menu, as its author typed them.
+const CARDS: [&str; 7] = [
+    include_str!("../../../tests/cards/a-chilled-pea-and-lettuce-soup.txt"),
+    include_str!("../../../tests/cards/a-lemon-and-fennel-chicken-thighs.txt"),
+    include_str!("../../../tests/cards/a-courgette-and-tomato-bake.txt"),
+    include_str!("../../../tests/cards/a-roast-new-potatoes-and-carrots.txt"),
+    include_str!("../../../tests/cards/a-chickpea-flat-loaf.txt"),
+    include_str!("../../../tests/cards/a-two-colour-fruit-ice-loaf.txt"),
+    include_str!("../../../tests/cards/a-green-sauce.txt"),
+];
+
+/// Six dishes and their base, published.
+fn lunch() -> Laid {
+    let mut laid = laid(WORDS, true);
+    let revision = laid.publication.clone();
+    let bases = ["Green sauce".to_owned()];
+    let letters = ['A', 'B', 'C', 'D', 'E', 'F', 'S'];
+    let dish = |(letter, text): (char, &str)| {
+        let card = card::read_with_bases(text, &laid.larder, &bases).card;
+        LaidDish {
+            id: DishId(Uuid::from_u128(letter as u128)),
+            letter: Letter(letter),
+            is_base: card.kind == DishKind::Base,
+            title: card.title.clone(),
+            revision: revision.clone(),
+            card: Arc::new(card),
+        }
+    };
+    laid.dishes = letters.into_iter().zip(CARDS).map(dish).collect();
+    laid.rule = TableRule {
+        words: "No gluten, no milk".to_owned(),
+        allergens: vec![Allergen::Gluten, Allergen::Milk],
+        others: Vec::new(),
+        strict: true,
+    };
+    laid
+}
+
 pub fn samples() -> Vec<(&'static str, String)> {
+    [recipes(), menus()].concat()
+}
+
+fn recipes() -> Vec<(&'static str, String)> {
     let recipe = |text, is_fixed, guests, measures, paper, size| {
         let laid = laid(text, is_fixed);
         let order = RecipeFor::table(&laid, &laid.dishes[0], &sitting(guests), measures);
@@ -103,5 +147,37 @@ pub fn samples() -> Vec<(&'static str, String)> {
         ("sheet-recipe-large-us", recipe(ROAST, true, 9, Measures::American, letter, Type::Large)),
         ("sheet-recipe-draft", recipe(ROAST, false, 4, Measures::Metric, a4, Type::Normal)),
         ("sheet-recipe-lacking", alone(WORDS)),
+    ]
+}
+
+fn menus() -> Vec<(&'static str, String)> {
+    let of = |laid: &Laid, kind: SheetKind, paper: Paper, size: Type| {
+        let measures = Measures::Written;
+        let asked = Asked { paper, size, measures, guests: None, grid: 21 };
+        let address = "https://kitchen.example/h/midsummer".to_owned();
+        let door = Some(Door { address, qr: None });
+        html(kind, laid, &sitting(8), asked, &Around::sample(paper, size), door).expect("complete")
+    };
+    let (lunch, draft) = (lunch(), laid(WORDS, false));
+    let full = |kind| of(&lunch, kind, Paper::A4, Type::Normal);
+    let large = |kind| of(&lunch, kind, Paper::Letter, Type::Large);
+    let lacking = |kind| of(&draft, kind, Paper::A4, Type::Normal);
+    vec![
+        ("sheet-menu", full(SheetKind::Menu)),
+        ("sheet-menu-draft", lacking(SheetKind::Menu)),
+        ("sheet-shopping", full(SheetKind::Shopping)),
+        ("sheet-shopping-large-letter", large(SheetKind::Shopping)),
+        ("sheet-ahead", full(SheetKind::Ahead)),
+        ("sheet-ahead-large-letter", large(SheetKind::Ahead)),
+        ("sheet-ahead-lacking", lacking(SheetKind::Ahead)),
+        ("sheet-labels", full(SheetKind::Labels)),
+        ("sheet-labels-large-letter", large(SheetKind::Labels)),
+        ("sheet-labels-lacking", lacking(SheetKind::Labels)),
+        ("sheet-allergens", full(SheetKind::Allergens)),
+        ("sheet-allergens-lacking", lacking(SheetKind::Allergens)),
+        ("sheet-rules", full(SheetKind::Rules)),
+        ("sheet-rules-large-letter", large(SheetKind::Rules)),
+        ("sheet-recipe-in-menu", full(SheetKind::Recipe(Letter('B')))),
+        ("sheet-recipe-base", full(SheetKind::Recipe(Letter('S')))),
     ]
 }
