@@ -144,6 +144,13 @@ pub struct Label {
     pub number: u32,
 }
 
+impl Label {
+    /// More than the usual letters have room for.
+    pub fn is_long(&self) -> bool {
+        self.allergens.chars().count() > 84 || self.name.chars().count() > 26
+    }
+}
+
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LabelSheet {
     pub who: String,
@@ -169,7 +176,6 @@ pub fn label_sheet(
 }
 
 fn label(job: &AheadJob, allergens: &dyn Fn(Letter) -> String) -> Label {
-    let next = job.next_use.split(", ").next().unwrap_or_default();
     Label {
         letter: job.letter,
         is_base: job.is_base,
@@ -177,7 +183,7 @@ fn label(job: &AheadJob, allergens: &dyn Fn(Letter) -> String) -> Label {
         is_raw: job.is_raw,
         keep_until: job.keep_until.short(),
         made: job.planned.day(),
-        next_use: next.to_owned(),
+        next_use: job.next_use.clone(),
         place: match job.litres.as_str() {
             "" => place_words(job.place).to_owned(),
             litres => format!("{}, {litres}", place_words(job.place)),

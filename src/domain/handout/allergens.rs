@@ -1,7 +1,7 @@
 //! The allergen sheet: a cell for each allergen and dish, each with its word, none left blank.
 
 use super::foot::Foot;
-use crate::domain::allergen::{AllergenSheet, Cell, DishAllergens};
+use crate::domain::allergen::{Cell, DishAllergens, Sheet};
 use crate::domain::larder::Allergen;
 use crate::domain::menu::{Laid, Letter, Sitting};
 
@@ -36,9 +36,7 @@ pub struct CellWords {
     pub words: String,
 }
 
-pub fn allergen_table(laid: &Laid, sitting: &Sitting, sheet: &AllergenSheet) -> AllergenTable {
-    let is_base =
-        |it: &DishAllergens| laid.dishes.iter().any(|dish| dish.is_base && dish.id == it.dish);
+pub fn allergen_table(laid: &Laid, sitting: &Sitting, sheet: &Sheet) -> AllergenTable {
     let ruled = |allergen: Allergen| {
         laid.rule.allergens.contains(&allergen) || sitting.rule.allergens.contains(&allergen)
     };
@@ -50,8 +48,8 @@ pub fn allergen_table(laid: &Laid, sitting: &Sitting, sheet: &AllergenSheet) -> 
         is_ruled_out: ruled(allergen),
         cells: sheet.dishes.iter().map(|dish| cell(dish, allergen)).collect(),
     };
-    let mut products: Vec<String> =
-        sheet.dishes.iter().flat_map(|dish| dish.labels.keys().cloned()).collect();
+    let labels = sheet.dishes.iter().flat_map(|dish| &dish.cells).flat_map(|(_, it)| it.labels());
+    let mut products: Vec<String> = labels.map(|it| it.carrier.food.clone()).collect();
     products.sort();
     products.dedup();
     AllergenTable {
@@ -62,7 +60,7 @@ pub fn allergen_table(laid: &Laid, sitting: &Sitting, sheet: &AllergenSheet) -> 
         dishes: sheet
             .dishes
             .iter()
-            .map(|dish| (dish.letter, is_base(dish), dish.title.clone()))
+            .map(|dish| (dish.letter, dish.is_base, dish.title.clone()))
             .collect(),
         rows: Allergen::ALL.into_iter().map(row).collect(),
         mind: sheet.dishes.iter().flat_map(mind).collect(),
@@ -71,47 +69,27 @@ pub fn allergen_table(laid: &Laid, sitting: &Sitting, sheet: &AllergenSheet) -> 
 }
 
 fn cell(dish: &DishAllergens, allergen: Allergen) -> CellWords {
-    let choice = dish.choices.iter().find(|it| it.brings.contains(&allergen));
-    let of = |kind, words: String| CellWords { kind, words };
-    match (dish.cell(allergen), choice) {
-        (Cell::Contains { .. }, _) => of("has", "contains".to_owned()),
-        (_, Some(choice)) => of("cho", format!("choice: {}", choice.other)),
-        (Cell::CheckLabel { .. }, None) => of("chk", "check label".to_owned()),
-        (Cell::NotKnown { .. }, None) => of("unk", "not known".to_owned()),
-        (Cell::NothingListed, None) => of("not", "not listed".to_owned()),
-    }
+    let cell = dish.cell(allergen);
+    let kind = match cell {
+        Cell::Contains { .. } => "has",
+        Cell::Choice { .. } => "cho",
+        Cell::NotKnown { .. } => "unk",
+        Cell::CheckLabel { .. } => "chk",
+        Cell::NothingListed => "not",
+    };
+    CellWords { kind, words: cell.short() }
 }
 
+/// What does not fit a cell: foods that are not known, and what a choice changes.
 fn mind(dish: &DishAllergens) -> Vec<(Letter, String)> {
     let mut words = Vec::new();
-    if !dish.not_known.is_empty() {
-        let foods: Vec<&str> = dish.not_known.iter().map(String::as_str).collect();
-        words.push(format!("not known: {}.", foods.join(", ")));
+    let unknown = dish.foods_not_known();
+    if !unknown.is_empty() {
+        words.push(format!("not known: {}.", unknown.join(", ")));
     }
-    let said = |allergens: &[Allergen]| {
-        allergens.iter().map(|it| it.word()).collect::<Vec<_>>().join(", ")
-    };
-    for choice in &dish.choices {
-        let mut parts = Vec::new();
-        if !choice.brings.is_empty() {
-            parts.push(format!("brings {}", said(&choice.brings)));
-        }
-        if !choice.takes_away.is_empty() {
-            parts.push(format!("is without the {} of {}", said(&choice.takes_away), choice.now));
-        }
-        if !choice.labels.is_empty() {
-            parts.push(format!("read label: {}", said(&choice.labels)));
-        }
-        if choice.is_not_known {
-            parts.push("not known".to_owned());
-        }
-        if !parts.is_empty() {
-            words.push(format!(
-                "{} in place of {}: {}.",
-                choice.other,
-                choice.now,
-                parts.join("; ")
-            ));
+    for (allergen, cell) in &dish.cells {
+        if matches!(cell, Cell::Choice { .. }) {
+            words.push(format!("{} {}.", allergen.word(), cell.words()));
         }
     }
     words.into_iter().map(|it| (dish.letter, it)).collect()

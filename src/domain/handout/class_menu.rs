@@ -56,7 +56,7 @@ pub fn class_menu(
             .map(|dish| ClassDish {
                 letter: dish.letter,
                 title: dish.title.clone(),
-                course: dish.card.course.as_deref().map(super::shopping::capital),
+                course: dish.card.course.clone(),
                 allergens: allergens(dish.letter),
                 ahead: ahead(sitting, keeps.iter().find(|it| it.dish == dish.id)),
             })
@@ -77,13 +77,15 @@ fn ahead(sitting: &Sitting, keeps: Option<&DishKeeps>) -> String {
             None => parts.push((stop.what.clone(), from)),
         }
     }
+    let title = keeps.map_or("", |it| &it.title);
     parts.retain(|(_, from)| from.date() < sitting.serve.local.date());
     match parts.as_slice() {
         [] => "Made on the day.".to_owned(),
         parts => {
-            let words = parts
-                .iter()
-                .map(|(what, from)| format!("{what} from {}", from.strftime("%a %-d %B")));
+            let words = parts.iter().map(|(what, from)| {
+                let what = if what == title { "from" } else { &format!("{what} from") };
+                format!("{what} {}", from.strftime("%a %-d %B"))
+            });
             format!("Ahead: {}.", words.collect::<Vec<_>>().join("; "))
         }
     }

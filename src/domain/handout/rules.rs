@@ -3,7 +3,9 @@
 use super::foot::Foot;
 use super::step::place_words;
 use super::text::keeping;
+use crate::domain::card::{By, Stop};
 use crate::domain::keeps::{DishKeeps, Whose};
+use crate::domain::limit::Clock;
 use crate::domain::menu::{Laid, Letter};
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -31,7 +33,6 @@ pub struct AuthorRow {
     pub letter: Letter,
     pub is_base: bool,
     pub words: String,
-    pub purpose: &'static str,
 }
 
 pub fn rule_sheet(laid: &Laid, keeps: &[DishKeeps]) -> RuleSheet {
@@ -60,10 +61,17 @@ pub fn rule_sheet(laid: &Laid, keeps: &[DishKeeps]) -> RuleSheet {
         if limit.whose == Whose::Card {
             continue;
         }
+        let (figure, sense) = match limit.clock {
+            Clock::Days(1) => ("1\u{a0}day".to_owned(), "the day of making"),
+            Clock::Days(days) => (format!("{days}\u{a0}days"), "making is day 1"),
+            Clock::Elapsed(minutes) => (keeping(minutes), "at most"),
+        };
+        // The foods it was found by stand last, in brackets; the row is the same for all.
+        let kind = limit.because.rsplit_once(" (").map_or(&*limit.because, |(kind, _)| kind);
         let row = RuleRow {
-            figure: limit.clock.words(),
-            sense: "at most",
-            kind: super::shopping::capital(&limit.because),
+            figure,
+            sense,
+            kind: super::shopping::capital(kind),
             source: limit.source.clone(),
             ours: if limit.whose == Whose::School {
                 "the school's own"
@@ -93,33 +101,32 @@ fn status(status: Option<crate::domain::limit::Status>) -> &'static str {
     }
 }
 
+/// A row a dish: its stops in the order of the card.
 fn authors(laid: &Laid) -> Vec<AuthorRow> {
     let mut rows = Vec::new();
     for dish in &laid.dishes {
-        for (part, step) in dish.card.steps() {
+        let mut words = Vec::new();
+        for (_, step) in dish.card.steps() {
             for stop in &step.stops {
-                let because = stop.because.as_deref().unwrap_or_default();
-                let because =
-                    if because.is_empty() { String::new() } else { format!(" ({because})") };
-                let name =
-                    if part.is_finish || part.name == "method" { &dish.title } else { &part.name };
-                let most = keeping(stop.most_minutes);
-                rows.push(AuthorRow {
-                    letter: dish.letter,
-                    is_base: dish.is_base,
-                    words: format!(
-                        "{name}, step {}: {} {most}{because}",
-                        step.number,
-                        place_words(stop.place)
-                    ),
-                    purpose: match stop.by {
-                        Some(crate::domain::card::By::Safety) => "for safety",
-                        Some(crate::domain::card::By::Quality) => "for taste",
-                        None => "not said",
-                    },
-                });
+                words.push(author_words(step.number, stop));
             }
+        }
+        if !words.is_empty() {
+            let (letter, is_base) = (dish.letter, dish.is_base);
+            rows.push(AuthorRow { letter, is_base, words: format!("{}.", words.join("; ")) });
         }
     }
     rows
+}
+
+fn author_words(number: u32, stop: &Stop) -> String {
+    let purpose = match stop.by {
+        Some(By::Safety) => ", for safety",
+        Some(By::Quality) => ", for taste",
+        None => "",
+    };
+    let because = stop.because.as_deref().filter(|it| !it.is_empty());
+    let because = because.map(|it| format!(": {it}")).unwrap_or_default();
+    let most = keeping(stop.most_minutes);
+    format!("step {number}, {} {most}{purpose}{because}", place_words(stop.place))
 }

@@ -8,7 +8,7 @@ use super::foot::Foot;
 use super::shown::Measures;
 use crate::domain::keeps::Ahead;
 use crate::domain::menu::{Laid, Letter, Sitting};
-use crate::domain::quantity::{Amount, MixedAmount};
+use crate::domain::quantity::{Amount, MixedAmount, Unit};
 use crate::domain::shopping::{Purchase, Row, ShoppingList, StepKey};
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -147,7 +147,9 @@ fn purchase(laid: &Laid, buy: &Purchase, measures: Measures) -> String {
     let amount = |it: &Amount| measures.amount(it, None, laid.spoons);
     match buy {
         Purchase::Packs { packs, .. } => {
+            let one = Amount::exactly(1, 1, Unit::Each).ok();
             let pack = |(size, count): &(Amount, u64)| match count {
+                _ if Some(size) == one.as_ref() => count.to_string(),
                 1 => amount(size),
                 _ => format!("{count}\u{a0}×\u{a0}{}", amount(size)),
             };
