@@ -1,7 +1,7 @@
 //! The allergen sheet: a cell for each allergen and dish, each with its word, none left blank.
 
 use super::foot::Foot;
-use crate::domain::allergen::{Cell, DishAllergens, Sheet};
+use crate::domain::allergen::{AllergenSheet, Cell, DishAllergens};
 use crate::domain::larder::Allergen;
 use crate::domain::menu::{Laid, Letter, Sitting};
 
@@ -36,7 +36,7 @@ pub struct CellWords {
     pub words: String,
 }
 
-pub fn allergen_table(laid: &Laid, sitting: &Sitting, sheet: &Sheet) -> AllergenTable {
+pub fn allergen_table(laid: &Laid, sitting: &Sitting, sheet: &AllergenSheet) -> AllergenTable {
     let ruled = |allergen: Allergen| {
         laid.rule.allergens.contains(&allergen) || sitting.rule.allergens.contains(&allergen)
     };
@@ -48,8 +48,8 @@ pub fn allergen_table(laid: &Laid, sitting: &Sitting, sheet: &Sheet) -> Allergen
         is_ruled_out: ruled(allergen),
         cells: sheet.dishes.iter().map(|dish| cell(dish, allergen)).collect(),
     };
-    let labels = sheet.dishes.iter().flat_map(|dish| &dish.cells).flat_map(|(_, it)| it.labels());
-    let mut products: Vec<String> = labels.map(|it| it.carrier.food.clone()).collect();
+    let labels = sheet.dishes.iter().flat_map(|dish| dish.labels.keys());
+    let mut products: Vec<String> = labels.cloned().collect();
     products.sort();
     products.dedup();
     AllergenTable {
@@ -83,7 +83,7 @@ fn cell(dish: &DishAllergens, allergen: Allergen) -> CellWords {
 /// What does not fit a cell: foods that are not known, and what a choice changes.
 fn mind(dish: &DishAllergens) -> Vec<(Letter, String)> {
     let mut words = Vec::new();
-    let unknown = dish.foods_not_known();
+    let unknown: Vec<&str> = dish.not_known.iter().map(String::as_str).collect();
     if !unknown.is_empty() {
         words.push(format!("not known: {}.", unknown.join(", ")));
     }

@@ -7,7 +7,7 @@ use super::foot::Foot;
 use super::shown::Measures;
 use super::step::{RecipeStep, recipe_step};
 use super::text::{Piece, pieces, span};
-use crate::domain::allergen;
+use crate::domain::allergen::of_dish;
 use crate::domain::card::{Card, GoesIn, Hands, Part, Place, Source, Step, Vessel};
 use crate::domain::heat::Degrees;
 use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting};
@@ -26,8 +26,6 @@ pub struct RecipeFor<'a> {
     pub factor: ScaleFactor,
     pub measures: Measures,
     pub choices: Choices,
-    /// The dish's allergens in one sentence.
-    pub allergens: Option<String>,
 }
 
 impl<'a> RecipeFor<'a> {
@@ -50,9 +48,6 @@ impl<'a> RecipeFor<'a> {
                 .map_or_else(ScaleFactor::one, |it| it.factor.clone()),
             measures,
             choices,
-            allergens: allergen::sheet(laid, sitting)
-                .of(dish.id)
-                .map(allergen::DishAllergens::words),
         }
     }
 
@@ -66,7 +61,6 @@ impl<'a> RecipeFor<'a> {
             factor: ScaleFactor::one(),
             measures,
             choices: laid.choices.clone(),
-            allergens: None,
         }
     }
 
@@ -176,7 +170,7 @@ pub struct RecipeSheet {
     /// Heads of the card that have no place of their own: their names and words.
     pub more: Vec<(String, Vec<Piece>)>,
     /// What it contains and which labels to read, in words.
-    pub allergens: Option<String>,
+    pub allergens: String,
     /// What the card does not say; the sheet prints without it.
     pub lacks: Vec<&'static str>,
 }
@@ -219,9 +213,7 @@ pub fn recipe_sheet(order: &RecipeFor) -> RecipeSheet {
         parts: card.parts.iter().map(|part| recipe_part(order, card, part)).collect(),
         answers: answers(card),
         more: more(card),
-        allergens: order.allergens.as_ref().map(|words| {
-            format!("{}. Ask the maker; labels change.", super::shopping::capital(words))
-        }),
+        allergens: allergens(order),
         lacks: lacks(card),
     }
 }
@@ -411,6 +403,11 @@ fn answers(card: &Card) -> Vec<Answer> {
 fn more(card: &Card) -> Vec<(String, Vec<Piece>)> {
     let rest = card.more.iter().filter(|head| head.name.to_lowercase() != "tested");
     rest.map(|head| (head.name.clone(), pieces(&head.words))).collect()
+}
+
+fn allergens(order: &RecipeFor) -> String {
+    let found = of_dish(order.dish, order.laid, [&order.choices, &order.laid.choices]);
+    format!("{}. Ask the maker; labels change.", super::shopping::capital(&found.words()))
 }
 
 fn lacks(card: &Card) -> Vec<&'static str> {
