@@ -21,6 +21,8 @@ pub mod card;
 pub mod dish;
 pub mod offer;
 
+pub mod paste;
+
 pub mod limit;
 
 pub mod menu;

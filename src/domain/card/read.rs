@@ -105,6 +105,10 @@ impl Reader<'_> {
             "why" => self.card.why = some(),
             "no freezer" => self.card.no_freezer = some(),
             "no oven room" => self.card.no_oven_room = some(),
+            "note" => {
+                let head = Head { line, name: name.to_owned(), words: value.to_owned() };
+                self.card.more.push(head);
+            }
             "part" => {
                 self.open_part(line, value, false);
                 return LineKind::Part;
@@ -311,7 +315,7 @@ pub(super) fn step_number(words: &str) -> Option<(u32, &str)> {
     Some((words[..digits].parse().ok()?, rest.trim_start())).filter(|_| spaced)
 }
 
-const HEADS: [&str; 13] = [
+const HEADS: [&str; 14] = [
     "dish",
     "base",
     "for",
@@ -325,6 +329,7 @@ const HEADS: [&str; 13] = [
     "no oven room",
     "part",
     "finish",
+    "note",
 ];
 
 /// A head and its value. A short unknown word with a colon at the start is a head, too.
