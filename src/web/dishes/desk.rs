@@ -10,7 +10,6 @@ use serde::Deserialize;
 
 use super::desk_page::{ConflictPage, DeskPage};
 use super::form::{DeskForm, Fields, Press, View, check};
-use super::larder;
 use super::reading::ReadingView;
 use super::rows;
 use super::rows_page::RowsPage;
@@ -91,12 +90,14 @@ struct Desk {
     dish: Option<Dish>,
     /// Titles of the school's bases.
     bases: Vec<String>,
+    larder: std::sync::Arc<crate::domain::larder::Larder>,
 }
 
 impl Desk {
     async fn open(state: AppState, who: Instructor, dish: Option<Dish>) -> Result<Self, PageError> {
         let bases = state.storage.base_titles(who.school.id).await?;
-        Ok(Self { state, who, dish, bases })
+        let larder = state.storage.larder(who.school.id).await?;
+        Ok(Self { state, who, dish, bases, larder })
     }
 
     async fn post(
@@ -211,7 +212,7 @@ impl Desk {
     }
 
     fn read(&self, text: &str) -> std::sync::Arc<Reading> {
-        self.state.cards.read(text, &larder(), &self.bases)
+        self.state.cards.read(text, &self.larder, &self.bases)
     }
 
     fn frame(&self) -> Frame {

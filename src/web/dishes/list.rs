@@ -6,7 +6,6 @@ use serde::Deserialize;
 
 use askama::Template;
 
-use super::larder;
 use super::page::{BeginPage, DishesPage, Listed};
 use crate::domain::card::{Card, DishKind};
 use crate::domain::dish::Dish;
@@ -33,7 +32,8 @@ pub async fn show(
     if dishes.is_empty() && archived.is_empty() {
         return Ok(Html(BeginPage { frame }.render()?).into_response());
     }
-    let (larder, bases) = (larder(), state.storage.base_titles(who.school.id).await?);
+    let larder = state.storage.larder(who.school.id).await?;
+    let bases = state.storage.base_titles(who.school.id).await?;
     let listed = dishes.into_iter().map(|dish| {
         let reading = state.cards.read(dish.card.as_str(), &larder, &bases);
         let left_out = why_left_out(&sieve, &dish, &reading.card);

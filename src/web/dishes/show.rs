@@ -4,7 +4,6 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 
-use super::larder;
 use super::page::{DishPage, RevisionPage};
 use crate::domain::dish::{Dish, DishId, DishRevisionId};
 use crate::domain::remark::Weight;
@@ -20,7 +19,8 @@ pub async fn show(
     let dish = find(&state, &who, id).await?;
     let revisions = state.storage.dish_revisions(who.school.id, dish.id).await?;
     let bases = state.storage.base_titles(who.school.id).await?;
-    let reading = state.cards.read(dish.card.as_str(), &larder(), &bases);
+    let reading =
+        state.cards.read(dish.card.as_str(), &state.storage.larder(who.school.id).await?, &bases);
     let frame = Frame::of(&state, &who, Section::Dishes);
     let page = DishPage::new(frame, &who.school.zone, &dish, &reading, &revisions);
     Ok(Html(page.render()?).into_response())
@@ -34,7 +34,8 @@ pub async fn publish(
 ) -> Result<Redirect, PageError> {
     let dish = find(&state, &who, id).await?;
     let bases = state.storage.base_titles(who.school.id).await?;
-    let reading = state.cards.read(dish.card.as_str(), &larder(), &bases);
+    let reading =
+        state.cards.read(dish.card.as_str(), &state.storage.larder(who.school.id).await?, &bases);
     if !reading.remarks.iter().any(|remark| remark.weight == Weight::Fault) {
         let at = state.clock.now();
         let new = DishRevisionId(state.chance.key(at));

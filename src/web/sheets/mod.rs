@@ -41,7 +41,7 @@ async fn dish_sheet(
     let dish = state.storage.dish(school.id, DishId(id)).await?.ok_or(PageError::NotFound)?;
     let revisions = state.storage.dish_revisions(school.id, dish.id).await?;
     let bases = state.storage.base_titles(school.id).await?;
-    let larder = Larder::shipped();
+    let larder = state.storage.larder(school.id).await?;
     let reading = state.cards.read(dish.card.as_str(), &larder, &bases);
     let laid = laid_alone(school, &dish, &revisions, Arc::new(reading.card.clone()), larder);
     let asked = Asked::of(&uri, school.settings.paper);
