@@ -41,6 +41,17 @@ pub async fn show_new(
     desk.page(&DeskForm::of(Fields::default()), View::Text, &[], &Rows::default(), StatusCode::OK)
 }
 
+/// A card made elsewhere, to be finished and saved.
+pub async fn show_draft(
+    state: AppState,
+    who: Instructor,
+    text: String,
+) -> Result<Response, PageError> {
+    let desk = Desk::open(state, who, None).await?;
+    let form = DeskForm { text, ..DeskForm::of(Fields::default()) };
+    desk.page(&form, View::Text, &[], &Rows::default(), StatusCode::OK)
+}
+
 pub async fn show_edit(
     State(state): State<AppState>,
     who: Instructor,

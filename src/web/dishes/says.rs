@@ -215,7 +215,7 @@ fn together(amounts: &MixedAmount) -> MixedAmount {
 }
 
 /// The food, what may stand in for it, and where it comes from when it is made here.
-fn name(line: &GoesIn) -> String {
+pub fn name(line: &GoesIn) -> String {
     let mut name = line.what.name.clone();
     for other in &line.what.alternatives {
         name.push_str(" or ");
