@@ -3,6 +3,7 @@
 use askama::Template;
 
 use super::says;
+use crate::domain::card::note::Note;
 use crate::domain::card::{Part, Reading, Step};
 use crate::domain::offer::Offer;
 use crate::domain::paste::{Became, Draft, PastedLine};
@@ -164,10 +165,7 @@ fn goes_in(
 fn missing(draft: &Draft, reading: &Reading) -> Vec<&'static str> {
     let card = &reading.card;
     let steps = || card.steps().map(|(_, step)| step);
-    let offered = |wanted: fn(&crate::domain::card::note::Note) -> bool| {
-        draft.offers.iter().any(|offer| wanted(&offer.note))
-    };
-    use crate::domain::card::note::Note;
+    let offered = |wanted: fn(&Note) -> bool| draft.offers.iter().any(|offer| wanted(&offer.note));
     let mut missing = Vec::new();
     if card.title.is_empty() {
         missing.push("The name of the dish. It stands on the first line of the card.");

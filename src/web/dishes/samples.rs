@@ -10,6 +10,7 @@ use super::desk_page::{ConflictPage, DeskPage};
 use super::form::{DeskForm, Fields, Press};
 use super::list::SieveForm;
 use super::page::{BeginPage, DishPage, DishesPage, Listed, RevisionPage};
+use super::paste_page::{PastePage, ReadBackPage};
 use super::reading::ReadingView;
 use super::rows;
 use super::rows_page::RowsPage;
@@ -17,7 +18,9 @@ use crate::domain::card::{self, DishKind, Reading};
 use crate::domain::dish::{Dish, DishId, DishRevision, DishRevisionId};
 use crate::domain::larder::Larder;
 use crate::domain::moment::Zone;
+use crate::domain::paste;
 use crate::domain::text::{CardText, DishTitle};
+use crate::web::form::Field;
 use crate::web::frame::Frame;
 
 const BASE: &str = "base: Leeks & mustard\nmakes: 400 g\n\n1. Soften <slowly>. [6 min] [hob 20 min] [stop fridge 2 days]\n   + 3 leeks, sliced\n   + 1 tbsp mustard\n";
@@ -41,7 +44,7 @@ fn read(text: &str) -> Reading {
 }
 
 pub fn samples() -> Vec<(&'static str, String)> {
-    [lists(), desks(), in_rows(), shown()].concat()
+    [lists(), desks(), in_rows(), pasted(), shown()].concat()
 }
 
 fn lists() -> Vec<(&'static str, String)> {
@@ -114,6 +117,21 @@ fn in_rows() -> Vec<(&'static str, String)> {
     };
     let typed = [("6.do", "Boil."), ("6.hands.0.0", "a while"), ("6.hands.0.1", "")];
     vec![("dish-rows", page(&[], Some(0))), ("dish-rows-problem", page(&typed, None))]
+}
+
+const PASTED: &str = "Barley pot\nServes 4\n\nIngredients\n250 g barley\n1 onion, chopped\na few leaves of <sage>\n\nMethod\nSoften the onion for 10 minutes.\nAdd the barley and simmer 30 minutes.\n\nNotes\nMy aunt swears by it.\n";
+
+fn pasted() -> Vec<(&'static str, String)> {
+    let draft = paste::draft(&paste::parse(PASTED), &Larder::shipped(), &[]);
+    let reading = read(&draft.text);
+    let back = ReadBackPage::new(Frame::sample(), PASTED.to_owned(), &draft, &reading);
+    let problem = Some("Paste a text first: a name, what goes in, what is done".to_owned());
+    let page = |pasted| render(&PastePage { frame: Frame::sample(), pasted });
+    vec![
+        ("dish-paste", page(Field::default())),
+        ("dish-paste-problem", page(Field { typed: String::new(), problem })),
+        ("dish-paste-back", render(&back)),
+    ]
 }
 
 fn shown() -> Vec<(&'static str, String)> {
