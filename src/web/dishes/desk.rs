@@ -2,6 +2,8 @@
 //!
 //! One handler serves the page without script, and its live part to the script.
 
+use std::sync::Arc;
+
 use askama::Template;
 use axum::extract::State;
 use axum::http::{HeaderMap, StatusCode};
@@ -15,6 +17,7 @@ use super::rows;
 use super::rows_page::RowsPage;
 use crate::domain::card::{self, Reading};
 use crate::domain::dish::{Dish, DishId};
+use crate::domain::larder::Larder;
 use crate::domain::offer;
 use crate::storage::{AddDishError, SaveDishError};
 use crate::web::extract::{Form, Id, Instructor};
@@ -101,7 +104,7 @@ struct Desk {
     dish: Option<Dish>,
     /// Titles of the school's bases.
     bases: Vec<String>,
-    larder: std::sync::Arc<crate::domain::larder::Larder>,
+    larder: Arc<Larder>,
 }
 
 impl Desk {
@@ -222,7 +225,7 @@ impl Desk {
         Ok((status, Html(html)).into_response())
     }
 
-    fn read(&self, text: &str) -> std::sync::Arc<Reading> {
+    fn read(&self, text: &str) -> Arc<Reading> {
         self.state.cards.read(text, &self.larder, &self.bases)
     }
 

@@ -7,8 +7,8 @@ use axum::response::{Html, IntoResponse, Response};
 
 use super::desk;
 use super::form::Fields;
-use super::larder;
 use super::paste_page::{PastePage, ReadBackPage, keep_name};
+use crate::domain::larder::Larder;
 use crate::domain::offer;
 use crate::domain::paste::{self, Draft, LENGTH_MAX};
 use crate::exchange::schema_org;
@@ -30,7 +30,8 @@ pub async fn post(
     let fields = Fields(fields);
     let pasted = fields.get("pasted").unwrap_or_default().replace("\r\n", "\n");
     let bases = state.storage.base_titles(who.school.id).await?;
-    let draft = match read(&pasted, &bases) {
+    let larder = state.storage.larder(who.school.id).await?;
+    let draft = match read(&pasted, &larder, &bases) {
         Ok(draft) => draft,
         Err(problem) => {
             let pasted = Field { typed: pasted, problem: Some(problem) };
@@ -45,7 +46,7 @@ pub async fn post(
         _ => fields.get(&keep_name(index)).is_some(),
     };
     if press == "read" {
-        let reading = state.cards.read(&draft.text, &larder(), &bases);
+        let reading = state.cards.read(&draft.text, &larder, &bases);
         let frame = Frame::of(&state, &who, Section::Dishes);
         let page = ReadBackPage::new(frame, pasted, &draft, &reading);
         return Ok(Html(page.render()?).into_response());
@@ -56,7 +57,7 @@ pub async fn post(
 }
 
 /// A draft of a document or of plain text; the problem where there is nothing to read.
-fn read(pasted: &str, bases: &[String]) -> Result<Draft, String> {
+fn read(pasted: &str, larder: &Larder, bases: &[String]) -> Result<Draft, String> {
     if pasted.trim().is_empty() {
         return Err("Paste a text first: a name, what goes in, what is done".to_owned());
     }
@@ -67,5 +68,5 @@ fn read(pasted: &str, bases: &[String]) -> Result<Draft, String> {
         }
         None => paste::parse(pasted),
     };
-    Ok(paste::draft(&sorted, &larder(), bases))
+    Ok(paste::draft(&sorted, larder, bases))
 }

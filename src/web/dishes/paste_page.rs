@@ -60,16 +60,24 @@ impl ReadBackPage {
         let lines: Vec<_> =
             lines.map(|(at, line)| BackLine::new(at + 1, line, draft, reading)).collect();
         let count = |class: &str| lines.iter().filter(|line| line.class == class).count();
-        let lead = format!(
-            "{} lines. {} are read, {} ask you something, {} are kept as words.",
-            lines.len(),
-            count(""),
-            count("ask"),
-            count("yel"),
-        );
+        let lead = lead(lines.len(), count(""), count("ask"), count("yel"));
         let offers = draft.offers.len();
         Self { frame, pasted, lead, lines, offers, missing: missing(draft, reading) }
     }
+}
+
+fn lead(all: usize, read: usize, asking: usize, kept: usize) -> String {
+    let said = |count: usize, one: &str, more: &str| match count {
+        1 => format!("1 {one}"),
+        count => format!("{count} {more}"),
+    };
+    format!(
+        "{}. {}, {}, {}.",
+        said(all, "line", "lines"),
+        said(read, "is read", "are read"),
+        said(asking, "asks you something", "ask you something"),
+        said(kept, "is kept as words", "are kept as words"),
+    )
 }
 
 impl BackLine {
@@ -129,8 +137,12 @@ fn said(
         }
         Became::Part => ("Part:".to_owned(), words, ""),
         Became::Step => match step {
+            // A card that names no part has one of this name.
+            Some((part, step)) if part.name == "method" => {
+                (format!("Step {}.", step.number), String::new(), "")
+            }
             Some((part, step)) => {
-                (format!("{}, step {}.", part.name, step.number), String::new(), "")
+                (format!("Part {}, step {}.", part.name, step.number), String::new(), "")
             }
             None => ("Step.".to_owned(), String::new(), ""),
         },
