@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, dead_code)]
 
+pub mod expected;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;

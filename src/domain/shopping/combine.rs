@@ -1,31 +1,38 @@
 //! One list over all dishes: same food and state summed exactly, unlike things kept apart.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use jiff::ToSpan;
 use jiff::civil::Date;
-use num_rational::BigRational;
 
-use super::list::{Aisle, BuyingDay, Purchase, Row, RowKey, ShoppingList};
-use super::needs::{FruitPart, Need, StepKey, most};
-use super::purchase;
-use crate::domain::larder::{Allergens, Food, FoodKey, Found, Larder, Raw};
-use crate::domain::menu::Letter;
-use crate::domain::quantity::{Amount, Kind, MixedAmount, Spoons, Unit};
+use super::list::{Aisle, BuyingDay, Row, RowKey, ShoppingList};
+use super::needs::{Need, StepKey};
+use super::sum::Sum;
+use crate::domain::larder::{Allergens, Food, FoodKey, Larder, Raw};
+use crate::domain::quantity::Amount;
 
-/// Aisles as a shop is walked; what is not here comes behind, by name.
-const SHOP_ORDER: [&str; 12] = [
+/// Aisles as a shop is walked: what stands warm first, what is cold last. What is not here comes
+/// behind, by name.
+const SHOP_ORDER: [&str; 19] = [
+    "special shelf",
     "vegetables and fruit",
     "vegetables",
     "greens",
     "fruit",
     "bakery",
+    "biscuits",
+    "baking",
+    "dry goods",
+    "tins and jars",
+    "oils and vinegars",
+    "spices",
+    "drinks",
     "meat and fish",
     "meat",
     "dairy and eggs",
     "dairy",
     "chilled",
-    "dry goods",
     "frozen",
 ];
 
@@ -39,41 +46,65 @@ pub struct Days<'a> {
     pub shopping: Date,
 }
 
-/// Everything of one food so far.
-#[derive(Default)]
-struct Sum<'a> {
-    food: Option<&'a Food>,
-    name: String,
-    perhaps: Vec<String>,
-    needed: MixedAmount,
-    /// Edible grams, grams as bought, millilitres, and pieces: what arithmetic may add.
-    edible_g: BigRational,
-    bought_g: BigRational,
-    pieces: BigRational,
-    zest: BigRational,
-    juice: BigRational,
-    apart: MixedAmount,
-    has_figure: bool,
-    letters: BTreeMap<Letter, bool>,
-    notes: BTreeSet<String>,
-    garnish_only: bool,
-    optional_only: bool,
-    first_use: Option<Date>,
+impl Days<'_> {
+    fn of(&self, step: StepKey) -> Date {
+        self.of_step.get(&step).copied().unwrap_or(self.serving)
+    }
+}
+
+/// The days one food is used.
+#[derive(Clone, Copy, Debug)]
+struct Used {
+    first: Date,
+    /// Earliest day on which any of it is cooked, and latest: raw meat keeps until it is.
+    cooked_last: Date,
+}
+
+impl Used {
+    fn with(self, other: Self) -> Self {
+        Self {
+            first: self.first.min(other.first),
+            cooked_last: self.cooked_last.max(other.cooked_last),
+        }
+    }
 }
 
 /// Combines needs into a list; the order of the needs does not matter.
 pub fn combine(needs: &[Need], larder: &Larder, days: &Days<'_>) -> ShoppingList {
-    let mut sums: BTreeMap<String, Sum<'_>> = BTreeMap::new();
+    combine_with(needs, larder, days, &BTreeMap::new())
+}
+
+/// The same for a table that has some of it at home.
+pub fn combine_with(
+    needs: &[Need],
+    larder: &Larder,
+    days: &Days<'_>,
+    at_home: &BTreeMap<FoodKey, Amount>,
+) -> ShoppingList {
+    let mut sums: BTreeMap<String, (Sum<'_>, Used)> = BTreeMap::new();
     for need in needs {
-        add(need, larder, days, &mut sums);
+        let bought = bought(need, larder);
+        let key = bought.map_or_else(
+            || format!("? {}", need.food.to_lowercase()),
+            |it| it.food.key.to_string(),
+        );
+        let first = days.of(need.at);
+        let cooked_last = need.cooked_at.map_or(first, |step| days.of(step)).max(first);
+        let used = Used { first, cooked_last };
+        let entry = sums.entry(key);
+        let (sum, all) = entry.or_insert_with(|| (Sum::of(need, bought), used));
+        *all = all.with(used);
+        sum.add(need, bought);
     }
     let mut list = ShoppingList::default();
-    let mut aisles: BTreeMap<(usize, std::sync::Arc<str>), Vec<Row>> = BTreeMap::new();
-    for (key, sum) in sums {
-        let row = row(key, &sum, days);
+    let mut aisles: BTreeMap<(usize, Arc<str>), Vec<Row>> = BTreeMap::new();
+    for (key, (sum, used)) in sums {
+        let home = sum.food.and_then(|food| at_home.get(&food.key));
+        let row = row(key, &sum, used, days, home);
         match sum.food {
             None => list.unknown.push(row),
             Some(food) if is_free(food) => {}
+            Some(_) if sum.is_covered_by(home) => list.at_home.push(row),
             Some(food) if food.is_cupboard => list.check.push(row),
             Some(food) => {
                 if food.is_rare {
@@ -83,8 +114,7 @@ pub fn combine(needs: &[Need], larder: &Larder, days: &Days<'_>) -> ShoppingList
             }
         }
     }
-    let aisle = |((_, name), rows): ((usize, std::sync::Arc<str>), Vec<Row>)| Aisle { name, rows };
-    list.aisles = aisles.into_iter().map(aisle).collect();
+    list.aisles = aisles.into_iter().map(|((_, name), rows)| Aisle { name, rows }).collect();
     list
 }
 
@@ -97,120 +127,27 @@ fn is_free(food: &Food) -> bool {
     &*food.key.0 == "water" || &*food.aisle == "tap"
 }
 
-/// The food that is bought: of lemon juice, the lemon.
-fn bought<'a>(need: &Need, larder: &'a Larder) -> Option<(&'a Food, Option<&'a Food>)> {
+/// What is bought for a need.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Bought<'a> {
+    pub food: &'a Food,
+    /// The juice or zest that is wanted of it.
+    pub part: Option<&'a Food>,
+}
+
+/// Of lemon juice, the lemon.
+fn bought<'a>(need: &Need, larder: &'a Larder) -> Option<Bought<'a>> {
     let food = larder.food(need.found.known()?)?;
-    match food.from.as_ref().and_then(|from| larder.food(&from.fruit)) {
-        Some(fruit) => Some((fruit, Some(food))),
-        None => Some((food, None)),
-    }
+    let fruit = food.from.as_ref().and_then(|from| larder.food(&from.fruit));
+    Some(match fruit {
+        Some(fruit) => Bought { food: fruit, part: Some(food) },
+        None => Bought { food, part: None },
+    })
 }
 
-fn add<'a>(need: &Need, larder: &'a Larder, days: &Days<'_>, sums: &mut BTreeMap<String, Sum<'a>>) {
-    let known = bought(need, larder);
-    let key = known.map_or_else(|| format!("? {}", need.food), |(food, _)| food.key.to_string());
-    let sum = sums.entry(key).or_insert_with(|| Sum {
-        food: known.map(|(food, _)| food),
-        name: known.map_or_else(|| need.food.clone(), |(food, _)| food.plural.clone()),
-        garnish_only: true,
-        optional_only: true,
-        ..Sum::default()
-    });
-    if let Found::Perhaps(keys) = &need.found {
-        sum.perhaps = keys.iter().map(ToString::to_string).collect();
-    }
-    let day = days.of_step.get(&need.at).copied().unwrap_or(days.serving);
-    sum.first_use = Some(sum.first_use.map_or(day, |first| first.min(day)));
-    *sum.letters.entry(need.letter).or_insert(true) &= need.is_garnish;
-    sum.garnish_only &= need.is_garnish;
-    sum.optional_only &= need.is_optional;
-    if !need.preparation.is_empty() {
-        sum.notes.insert(need.preparation.clone());
-    }
-    let Some(amount) = &need.amount else { return };
-    sum.has_figure = true;
-    sum.needed.add(Amount::of(amount.high().clone(), amount.unit()));
-    match known {
-        Some((fruit, Some(juice))) => add_juice(amount, fruit, juice, sum),
-        Some((food, None)) => add_food(need, amount, food, sum),
-        None => sum.apart.add(Amount::of(amount.high().clone(), amount.unit())),
-    }
-}
-
-/// Juice or zest by volume: so many fruits of it.
-fn add_juice(amount: &Amount, fruit: &Food, juice: &Food, sum: &mut Sum<'_>) {
-    let each = juice.from.as_ref().and_then(|from| from.ml_each.as_ref());
-    let _ = fruit;
-    match (in_kind(amount, Kind::Volume), each) {
-        (Some(ml), Some(each)) => sum.juice += ml / &each.value,
-        _ => sum.apart.add(Amount::of(amount.high().clone(), amount.unit())),
-    }
-}
-
-fn add_food(need: &Need, amount: &Amount, food: &Food, sum: &mut Sum<'_>) {
-    let (figure, unit) = most(amount);
-    match need.part_of_fruit {
-        Some(FruitPart::Zest) => {
-            sum.zest += figure;
-            return;
-        }
-        Some(FruitPart::Juice) => {
-            sum.juice += figure;
-            return;
-        }
-        None => {}
-    }
-    if let Some(grams) = need.about.as_ref().and_then(|about| in_kind(about, Kind::Mass)) {
-        sum.bought_g += grams;
-    } else if let Some(grams) = in_kind(amount, Kind::Mass) {
-        sum.edible_g += grams;
-    } else if let Some(ml) = in_kind(amount, Kind::Volume) {
-        match &food.g_per_ml {
-            Some(density) => sum.edible_g += ml * &density.value,
-            None => sum.apart.add(Amount::of(ml, Unit::Millilitre)),
-        }
-    } else if is_piece(unit) {
-        match &food.g_each {
-            Some(each) if !sold_by_piece(food) => sum.edible_g += figure * &each.value,
-            _ => sum.pieces += figure,
-        }
-    } else {
-        sum.apart.add(Amount::of(figure, unit));
-    }
-}
-
-/// Parts that the figure "grams of one" speaks of.
-const fn is_piece(unit: Unit) -> bool {
-    matches!(unit, Unit::Each | Unit::Clove | Unit::Sprig | Unit::Leaf | Unit::Stalk)
-}
-
-fn sold_by_piece(food: &Food) -> bool {
-    food.packs.iter().any(|pack| pack.unit() == Unit::Each)
-}
-
-/// The upper end in grams or millilitres; none when it measures something else.
-fn in_kind(amount: &Amount, kind: Kind) -> Option<BigRational> {
-    let unit = amount.unit();
-    (unit.kind() == kind)
-        .then(|| unit.in_base(Spoons::Round))
-        .flatten()
-        .map(|base| amount.high() * base)
-}
-
-fn row(key: String, sum: &Sum<'_>, days: &Days<'_>) -> Row {
-    let fruits = sum.zest.clone().max(sum.juice.clone()) + &sum.pieces;
-    let first_use = sum.first_use.unwrap_or(days.serving);
-    let edible = sum.food.and_then(|food| food.edible.as_ref());
-    let grams = match edible {
-        Some(edible) => &sum.edible_g / &edible.value + &sum.bought_g,
-        None => &sum.edible_g + &sum.bought_g,
-    };
-    let buy = match sum.food {
-        Some(food) if sum.has_figure => purchase::buy(food, &grams, &fruits, &sum.apart),
-        _ if !sum.apart.is_empty() => Purchase::AtLeast(sum.apart.clone()),
-        _ => Purchase::Some,
-    };
-    let (contains, labels) = match sum.food.map(|food| &food.allergens) {
+fn row(key: String, sum: &Sum<'_>, used: Used, days: &Days<'_>, home: Option<&Amount>) -> Row {
+    let allergens = sum.food.map(|food| &food.allergens);
+    let (contains, labels) = match allergens {
         Some(Allergens::Entered { contains, check, .. }) => (contains.clone(), check.clone()),
         _ => (Vec::new(), Vec::new()),
     };
@@ -219,29 +156,43 @@ fn row(key: String, sum: &Sum<'_>, days: &Days<'_>) -> Row {
         name: sum.name.clone(),
         food: sum.food.map(|food| food.key.clone()),
         needed: sum.needed.clone(),
-        buy,
+        buy: sum.purchase(home),
+        pieces: sum.pieces_to_count(),
         letters: sum.letters.iter().map(|(letter, garnish)| (*letter, *garnish)).collect(),
         notes: sum.notes.iter().cloned().collect(),
+        instead_of: sum.instead_of.iter().cloned().collect(),
+        or: sum.or.iter().cloned().collect(),
         labels,
         contains,
-        is_garnish: sum.garnish_only,
-        is_optional: sum.optional_only,
+        is_allergen_not_known: !matches!(allergens, Some(Allergens::Entered { .. })),
+        is_garnish: sum.is_garnish_only,
+        is_optional: sum.is_optional_only,
         is_rare: sum.food.is_some_and(|food| food.is_rare),
-        day: buying_day(sum.food, first_use, days),
+        day: buying_day(sum.food, used, days),
         perhaps: sum.perhaps.clone(),
     }
 }
 
-/// `first use - keeps <= buy <= first use`. Raw poultry, mince and fish: at most one day before
-/// (rule book 2.8c), whatever the larder says of their keeping.
-fn buying_day(food: Option<&Food>, first_use: Date, days: &Days<'_>) -> BuyingDay {
-    let keeps = food.and_then(|food| match food.raw {
-        Some(Raw::Poultry | Raw::Mince | Raw::Fish) => Some(food.keeps_days.unwrap_or(1).min(1)),
-        _ => food.keeps_days,
-    });
-    let not_before = keeps.and_then(|keeps| first_use.checked_sub(i64::from(keeps).days()).ok());
+/// `first use - keeps <= buy <= first use`. Raw poultry, mince and fish: at most one day before it
+/// is cooked (rule book 2.8c), whatever the larder says of their keeping.
+fn buying_day(food: Option<&Food>, used: Used, days: &Days<'_>) -> BuyingDay {
+    let is_raw =
+        food.is_some_and(|food| matches!(food.raw, Some(Raw::Poultry | Raw::Mince | Raw::Fish)));
+    let keeps = food.and_then(|food| food.keeps_days);
+    let keeps = if is_raw { Some(keeps.unwrap_or(1).min(1)) } else { keeps };
+    let span = |keeps: u32| i64::from(keeps).days();
+    let until = if is_raw { used.cooked_last } else { used.first };
+    let not_before = keeps.and_then(|keeps| until.checked_sub(span(keeps)).ok());
     let is_second_trip = not_before.is_some_and(|day| days.shopping < day);
-    BuyingDay { first_use, not_before, is_second_trip }
+    let buy_on = not_before.filter(|_| is_second_trip).unwrap_or(days.shopping);
+    BuyingDay {
+        first_use: used.first,
+        not_before,
+        is_second_trip,
+        buy_on,
+        last_day: keeps.and_then(|keeps| buy_on.checked_add(span(keeps)).ok()),
+        is_needed_before: used.first < days.shopping,
+    }
 }
 
 /// The key of the row that a food stands in.

@@ -19,6 +19,8 @@ pub struct ShoppingList {
     pub check: Vec<Row>,
     /// Foods the larder does not know. Nothing is merged or guessed here.
     pub unknown: Vec<Row>,
+    /// Nothing more is bought: what this table said it has at home is enough.
+    pub at_home: Vec<Row>,
     /// Sentences on what could not be worked out.
     pub problems: Vec<String>,
 }
@@ -26,7 +28,7 @@ pub struct ShoppingList {
 impl ShoppingList {
     pub fn rows(&self) -> impl Iterator<Item = &Row> {
         let aisles = self.aisles.iter().flat_map(|aisle| &aisle.rows);
-        aisles.chain(&self.check).chain(&self.unknown)
+        aisles.chain(&self.check).chain(&self.unknown).chain(&self.at_home)
     }
 
     /// Rows to buy: without the box of what is at home.
@@ -58,7 +60,15 @@ pub struct Row {
     pub letters: Vec<(Letter, bool)>,
     /// The cuts and uses, for whoever shops for a cook: `sliced`, `zest only`.
     pub notes: Vec<String>,
+    /// Whole pieces, where every dish counts them: 14 thighs.
+    pub pieces: Option<u64>,
+    /// Written as, where another food was chosen: `ground almonds`.
+    pub instead_of: Vec<String>,
+    /// Other foods that would do, where nobody chose.
+    pub or: Vec<String>,
     pub labels: Vec<(Allergen, Certainty)>,
+    /// Nobody entered what it carries.
+    pub is_allergen_not_known: bool,
     pub contains: Vec<Allergen>,
     pub is_garnish: bool,
     pub is_optional: bool,
@@ -90,4 +100,10 @@ pub struct BuyingDay {
     pub not_before: Option<Date>,
     /// It cannot be bought on the day of the shopping: it stands on the second trip.
     pub is_second_trip: bool,
+    /// The day of the shopping, or of the second trip: the first that keeps.
+    pub buy_on: Date,
+    /// Bought then, its last day; none where that is not known.
+    pub last_day: Option<Date>,
+    /// A dish asks for it before the day of the shopping.
+    pub is_needed_before: bool,
 }

@@ -8,8 +8,9 @@ mod list;
 mod needs;
 mod purchase;
 mod scale;
+mod sum;
 
-pub use combine::{Days, combine, key_of};
+pub use combine::{Days, combine, combine_with, key_of};
 pub use list::{Aisle, BuyingDay, Purchase, Row, RowKey, ShoppingList};
 pub use needs::{FruitPart, Need, StepKey, needs};
 pub use scale::{Scale, Scaled, is_undividable, needs_freezer, scale, vessels};

@@ -1,64 +1,124 @@
 //! From what is needed to what the shop sells: whole packs, loose goods by the step of the scale.
 
-use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::Zero;
 
 use super::list::Purchase;
 use crate::domain::larder::Food;
 use crate::domain::quantity::{Amount, Kind, MixedAmount, Spoons, Unit};
-use crate::domain::search_small::{Item, cover};
+use crate::domain::search_small::{Item, common_grain, cover};
 
-/// `grams` as bought, `pieces` of it, and what could be added to neither.
-pub(super) fn buy(
-    food: &Food,
-    grams: &BigRational,
-    pieces: &BigRational,
-    apart: &MixedAmount,
-) -> Purchase {
-    if !apart.is_empty() {
-        return at_least_or_tins(food, grams, pieces, apart);
-    }
-    if let Some(step) = &food.loose_step {
-        let each = food.g_each.as_ref().map(|it| &it.value);
-        let weight = match each {
-            Some(each) => grams + pieces * each,
-            None if pieces.is_zero() => grams.clone(),
-            None => return at_least(grams, pieces),
+/// What one food comes to over all dishes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Wanted {
+    /// As bought.
+    pub grams: BigRational,
+    pub pieces: BigRational,
+    /// What could be added to neither.
+    pub apart: MixedAmount,
+}
+
+impl Wanted {
+    /// Takes off what is at home, as far as it measures the same or the larder converts it.
+    pub fn take(&mut self, home: &Amount, food: &Food) {
+        let unit = home.unit();
+        let figure = base(home);
+        let less = |from: &BigRational, figure: &BigRational| {
+            if figure >= from { BigRational::zero() } else { from - figure }
         };
-        return Purchase::Weigh(up_to_step(&weight, step));
+        match unit.kind() {
+            Kind::Mass => self.grams = less(&self.grams, &figure),
+            Kind::Volume if food.g_per_ml.is_some() => {
+                let grams = food
+                    .g_per_ml
+                    .as_ref()
+                    .map_or_else(BigRational::zero, |density| &density.value * figure);
+                self.grams = less(&self.grams, &grams);
+            }
+            Kind::Count if unit == Unit::Each => {
+                let over = home.high() - &self.pieces;
+                self.pieces = less(&self.pieces, home.high());
+                if let Some(each) = each_bought(food).filter(|_| over > BigRational::zero()) {
+                    self.grams = less(&self.grams, &(over * each));
+                }
+            }
+            _ => {
+                let same = |part: &Amount| {
+                    part.unit() == unit
+                        || (unit.kind() == Kind::Volume && part.unit() == Unit::Millilitre)
+                };
+                let rest = self.apart.parts().map(|part| {
+                    if same(part) {
+                        let figure =
+                            if part.unit() == unit { home.high().clone() } else { figure.clone() };
+                        Amount::of(less(part.high(), &figure), part.unit())
+                    } else {
+                        part.clone()
+                    }
+                });
+                self.apart = rest.filter(|part| !part.high().is_zero()).collect();
+            }
+        }
     }
-    packs(food, grams, pieces).unwrap_or_else(|| at_least(grams, pieces))
+
+    pub fn is_nothing(&self) -> bool {
+        self.grams.is_zero() && self.pieces.is_zero() && self.apart.is_empty()
+    }
+}
+
+/// Grams of one piece as it is bought: the larder weighs the part that is eaten.
+fn each_bought(food: &Food) -> Option<BigRational> {
+    let each = food.g_each.as_ref().filter(|it| !it.value.is_zero())?;
+    Some(match food.edible.as_ref().filter(|it| !it.value.is_zero()) {
+        Some(edible) => &each.value / &edible.value,
+        None => each.value.clone(),
+    })
+}
+
+/// What the shop sells of it.
+pub(super) fn buy(food: &Food, wanted: &Wanted) -> Purchase {
+    let Wanted { grams, pieces, apart } = wanted;
+    if !apart.is_empty() {
+        return at_least_or_tins(food, wanted);
+    }
+    let by_weight = || match each_bought(food) {
+        Some(each) => Some(grams + pieces.ceil() * each),
+        None => pieces.is_zero().then(|| grams.clone()),
+    };
+    let bought = match (&food.loose_step, by_weight()) {
+        (Some(step), Some(weight)) if !weight.is_zero() => {
+            Some(Purchase::Weigh(up_to_step(&weight, step)))
+        }
+        (Some(_), _) => None,
+        (None, weight) => packs(food, grams, pieces, weight),
+    };
+    bought.unwrap_or_else(|| at_least(grams, pieces))
 }
 
 /// Bought by the tin when that is all, else each kind at least.
-fn at_least_or_tins(
-    food: &Food,
-    grams: &BigRational,
-    pieces: &BigRational,
-    apart: &MixedAmount,
-) -> Purchase {
+fn at_least_or_tins(food: &Food, wanted: &Wanted) -> Purchase {
+    let Wanted { grams, pieces, apart } = wanted;
     let alone = grams.is_zero() && pieces.is_zero();
     let parts: Vec<&Amount> = apart.parts().collect();
     if let ([only], true) = (parts.as_slice(), alone) {
         let same: Vec<Amount> =
             food.packs.iter().filter(|pack| pack.unit() == only.unit()).cloned().collect();
-        if let Some(found) = cover_with(&same, only.high(), only.unit()) {
-            return found;
-        }
-        if only.unit().kind() == Kind::Volume
-            && let Some(found) =
-                cover_with(&of_kind(food, Kind::Volume), &base(only), Unit::Millilitre)
-        {
+        // Tins are counted in tins; millilitres fill any pack that says its volume.
+        let found = match only.unit().kind() {
+            Kind::Volume => cover_with(&of_kind(food, Kind::Volume), &base(only)),
+            _ => cover_with(&same, only.high()),
+        };
+        if let Some(found) = found {
             return found;
         }
     }
-    let mut all = apart.clone();
-    if !grams.is_zero() {
-        all.add(Amount::of(grams.clone(), Unit::Gram));
-    }
-    if !pieces.is_zero() {
-        all.add(Amount::of(pieces.clone(), Unit::Each));
+    let whole = |part: &Amount| match part.unit().kind() {
+        Kind::Count => Amount::of(part.high().ceil(), part.unit()),
+        _ => part.clone(),
+    };
+    let mut all: MixedAmount = apart.parts().map(whole).collect();
+    if let Purchase::AtLeast(more) = at_least(grams, pieces) {
+        more.parts().for_each(|part| all.add(part.clone()));
     }
     Purchase::AtLeast(all)
 }
@@ -72,29 +132,28 @@ fn at_least(grams: &BigRational, pieces: &BigRational) -> Purchase {
 
 /// Whole packs of one kind; pieces become weight, and weight becomes volume, only by the larder's
 /// own figures.
-fn packs(food: &Food, grams: &BigRational, pieces: &BigRational) -> Option<Purchase> {
-    let by_piece = of_kind(food, Kind::Count);
-    let each = food.g_each.as_ref().map(|it| &it.value).filter(|it| !it.is_zero());
+fn packs(
+    food: &Food,
+    grams: &BigRational,
+    pieces: &BigRational,
+    weight: Option<BigRational>,
+) -> Option<Purchase> {
+    let by_piece: Vec<Amount> =
+        food.packs.iter().filter(|pack| pack.unit() == Unit::Each).cloned().collect();
     if !by_piece.is_empty() {
-        let from_weight = match each {
+        let from_weight = match each_bought(food) {
             Some(each) => grams / each,
             None if grams.is_zero() => BigRational::zero(),
             None => return None,
         };
-        let unit = by_piece[0].unit();
-        return cover_with(&by_piece, &(pieces + from_weight), unit);
+        return cover_with(&by_piece, &(pieces + from_weight).ceil());
     }
-    let weight = match each {
-        Some(each) => grams + pieces * each,
-        None if pieces.is_zero() => grams.clone(),
-        None => return None,
-    };
     let by_weight = of_kind(food, Kind::Mass);
     if !by_weight.is_empty() {
-        return cover_with(&by_weight, &weight, Unit::Gram);
+        return cover_with(&by_weight, &weight?);
     }
-    let density = &food.g_per_ml.as_ref()?.value;
-    cover_with(&of_kind(food, Kind::Volume), &(weight / density), Unit::Millilitre)
+    let density = food.g_per_ml.as_ref().filter(|it| !it.value.is_zero())?;
+    cover_with(&of_kind(food, Kind::Volume), &(weight? / &density.value))
 }
 
 fn of_kind(food: &Food, kind: Kind) -> Vec<Amount> {
@@ -108,8 +167,8 @@ fn base(amount: &Amount) -> BigRational {
         .map_or_else(|| amount.high().clone(), |it| amount.high() * it)
 }
 
-/// The packs that waste least, then fewest. `need` is in `unit`, the base of the packs' kind.
-fn cover_with(packs: &[Amount], need: &BigRational, unit: Unit) -> Option<Purchase> {
+/// The packs that waste least, then fewest. `need` is in grams, millilitres or pieces.
+fn cover_with(packs: &[Amount], need: &BigRational) -> Option<Purchase> {
     let sizes: Vec<BigRational> = packs.iter().map(base).collect();
     let grain = common_grain(&sizes)?;
     let units = |figure: &BigRational| u64::try_from((figure / &grain).ceil().to_integer()).ok();
@@ -123,26 +182,8 @@ fn cover_with(packs: &[Amount], need: &BigRational, unit: Unit) -> Option<Purcha
         .zip(&counts)
         .map(|(size, count)| size * BigRational::from_integer((*count).into()))
         .sum();
-    let _ = unit;
     let chosen = packs.iter().cloned().zip(counts).filter(|(_, count)| *count > 0).collect();
     Some(Purchase::Packs { packs: chosen, left: total - need })
-}
-
-/// The largest figure of which every size is a whole multiple.
-fn common_grain(sizes: &[BigRational]) -> Option<BigRational> {
-    let gcd = |mut a: BigInt, mut b: BigInt| {
-        while !b.is_zero() {
-            (a, b) = (b.clone(), a % b);
-        }
-        a
-    };
-    let lcm = |a: &BigInt, b: &BigInt| a / gcd(a.clone(), b.clone()) * b;
-    let first = sizes.first().filter(|size| !size.is_zero())?;
-    let below = sizes.iter().fold(first.denom().clone(), |all, size| lcm(&all, size.denom()));
-    let scaled =
-        sizes.iter().map(|size| (size * BigRational::from_integer(below.clone())).to_integer());
-    let above = scaled.reduce(gcd)?;
-    Some(BigRational::new(above, below))
 }
 
 /// To the next step of the scale.

@@ -1,14 +1,13 @@
 //! How much of each dish is made for a table: the factor, the vessels, the share of each base.
 
-use std::collections::BTreeMap;
-
 use num_rational::BigRational;
+use num_traits::{One, Zero};
 
 use crate::domain::card::{Card, FromFreezer, Place, Source, Vessel};
 use crate::domain::dish::DishId;
 use crate::domain::menu::{Laid, LaidDish, Sitting};
-use crate::domain::quantity::{Amount, Kind, ScaleFactor};
-use crate::domain::search_small::{Item, cover};
+use crate::domain::quantity::{Amount, ScaleFactor, Spoons};
+use crate::domain::search_small::{Item, common_grain, cover};
 
 /// What is made of one dish.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -85,7 +84,7 @@ pub fn needs_freezer(card: &Card) -> bool {
 
 /// Only tins, loaves and moulds: what sets in them is not cut down.
 pub fn is_undividable(card: &Card) -> bool {
-    const WHOLE: [&str; 4] = ["loaf", "tin", "mould", "mold"];
+    const WHOLE: [&str; 5] = ["loaf", "tin", "mould", "mold", "terrine"];
     let whole = |vessel: &Vessel| {
         let words = vessel.what.to_lowercase();
         WHOLE.iter().any(|it| words.split_whitespace().any(|word| word == *it))
@@ -95,15 +94,18 @@ pub fn is_undividable(card: &Card) -> bool {
 
 /// Whole vessels that serve the table: least shelf, then least over, then fewest.
 pub fn vessels(vessels: &[Vessel], guests: u32) -> Vec<(Vessel, u64)> {
-    // A shelf that the author did not give counts as a whole one, in twelfths like all.
-    let twelfths = |vessel: &Vessel| {
-        let share = vessel.shelf.clone().unwrap_or_else(|| BigRational::from_integer(1.into()));
-        let twelfths = (share * BigRational::from_integer(12.into())).ceil().to_integer();
-        u64::try_from(twelfths).unwrap_or(12)
+    // A shelf that the author did not give counts as a whole one.
+    let one = BigRational::one();
+    let shares: Vec<BigRational> =
+        vessels.iter().map(|it| it.shelf.clone().unwrap_or_else(|| one.clone())).collect();
+    let grain = common_grain(&shares).unwrap_or_else(|| one.clone());
+    let cost = |share: &BigRational| {
+        u64::try_from((share / &grain).to_integer()).unwrap_or(u64::from(u32::MAX))
     };
     let items: Vec<Item> = vessels
         .iter()
-        .map(|vessel| Item { size: u64::from(vessel.serves.max(1)), cost: twelfths(vessel) })
+        .zip(&shares)
+        .map(|(vessel, share)| Item { size: u64::from(vessel.serves.max(1)), cost: cost(share) })
         .collect();
     let counts = cover(u64::from(guests), &items).unwrap_or_default();
     vessels.iter().cloned().zip(counts).filter(|(_, count)| *count > 0).collect()
@@ -135,54 +137,64 @@ fn bases(laid: &Laid, scale: &mut Scale) {
 }
 
 fn base_of(base: &LaidDish, laid: &Laid, scale: &mut Scale) -> Option<Scaled> {
-    let mut used = BigRational::default();
-    let mut whole = BigRational::default();
+    let makes = base.card.makes.as_ref();
+    let mut share = BigRational::zero();
     let mut is_used = false;
-    let makes = base.card.makes.as_ref().and_then(in_base);
-    let users: BTreeMap<DishId, ScaleFactor> =
-        scale.dishes.iter().map(|it| (it.dish, it.factor.clone())).collect();
+    let mut problem = None;
     for user in &laid.dishes {
-        let Some(factor) = users.get(&user.id) else { continue };
+        let Some(factor) = scale.of(user.id).map(|it| it.factor.clone()) else { continue };
         for amount in uses(&user.card, &base.title) {
             is_used = true;
-            match (amount.and_then(in_base), &makes) {
-                (Some((figure, kind)), Some((_, made))) if kind == *made => {
-                    used += figure * factor.as_fraction();
-                }
-                _ => whole += factor.as_fraction(),
+            let part = match (amount, makes) {
+                // Without an amount the whole of it goes in.
+                (None, _) => Some(BigRational::one()),
+                (Some(amount), Some(makes)) => part_of(amount, makes, laid.spoons),
+                (Some(_), None) => None,
+            };
+            if part.is_none() {
+                problem = Some(unlike(&base.title, &user.title, makes.is_some()));
             }
+            share += part.unwrap_or_else(BigRational::one) * factor.as_fraction();
         }
     }
-    if !is_used {
-        return None;
-    }
-    let share = match makes {
-        Some((makes, _)) if makes > BigRational::default() => used / makes + whole,
-        _ => {
-            if used > BigRational::default() {
-                let sentence =
-                    format!("{} does not say how much it makes; write makes: 340 g", base.title);
-                scale.problems.push(sentence);
-            }
-            whole.max(BigRational::from_integer(1.into()))
-        }
-    };
-    let factor = ScaleFactor::of(share).unwrap_or_else(ScaleFactor::one);
+    scale.problems.extend(problem);
+    let factor = ScaleFactor::of(share).filter(|_| is_used)?;
     let vessels = Vec::new();
     Some(Scaled { dish: base.id, factor, vessels, is_as_written: false, without_freezer: false })
+}
+
+fn unlike(base: &str, user: &str, says_how_much: bool) -> String {
+    if says_how_much {
+        format!(
+            "{user} takes {base} in a measure that its makes: does not use; one whole {base} is counted"
+        )
+    } else {
+        format!(
+            "{base} does not say how much it makes; write makes: 340 g. One whole {base} is counted"
+        )
+    }
+}
+
+/// `amount` as a share of what the base makes, upper ends; none when they measure unlike things.
+fn part_of(amount: &Amount, makes: &Amount, spoons: Spoons) -> Option<BigRational> {
+    let whole = makes.high();
+    if whole.is_zero() {
+        return None;
+    }
+    if amount.unit() == makes.unit() {
+        return Some(amount.high() / whole);
+    }
+    let alike = amount.unit().kind() == makes.unit().kind();
+    let figure = |it: &Amount| Some(it.high() * it.unit().in_base(spoons)?);
+    alike.then(|| Some(figure(amount)? / figure(makes)?)).flatten()
 }
 
 /// The amounts in which `card` uses the base; none for "the whole of it".
 fn uses<'a>(card: &'a Card, base: &'a str) -> impl Iterator<Item = Option<&'a Amount>> {
     card.steps().flat_map(|(_, step)| &step.goes_in).filter_map(move |entry| match &entry.source {
-        Some(Source::Base(name)) if name.eq_ignore_ascii_case(base) => {
+        Some(Source::Base(name)) if name.to_lowercase() == base.to_lowercase() => {
             Some(entry.what.amount.as_ref())
         }
         _ => None,
     })
-}
-
-fn in_base(amount: &Amount) -> Option<(BigRational, Kind)> {
-    let unit = amount.unit();
-    Some((amount.high() * unit.in_base(crate::domain::quantity::Spoons::Round)?, unit.kind()))
 }
