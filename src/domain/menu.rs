@@ -11,14 +11,57 @@ use uuid::Uuid;
 
 use super::card::Card;
 use super::dish::DishId;
+use super::kitchen::KitchenId;
 use super::larder::{Allergen, Larder};
 use super::limit::Profile;
-use super::moment::Zone;
+use super::moment::{ServiceTime, Zone};
 use super::quantity::{Portions, Spoons};
+use super::text::Name;
 
 /// Names one menu.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct MenuId(pub Uuid);
+
+/// Names one fixed menu.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PublicationId(pub Uuid);
+
+/// What an instructor decides of a menu beside its name and dishes; kept as one document.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MenuDraft {
+    pub guests: Portions,
+    pub serve: ServiceTime,
+    pub rule: TableRule,
+    pub choices: Choices,
+    /// Minutes after the main course that a sweet is eaten.
+    pub sweet_after_minutes: u32,
+    pub spoons: Spoons,
+    pub kitchen: Option<KitchenId>,
+}
+
+impl MenuDraft {
+    /// A draft in which only the two questions of a first menu are answered.
+    pub fn new(guests: Portions, serve: ServiceTime) -> Self {
+        Self {
+            guests,
+            serve,
+            rule: TableRule::default(),
+            choices: Choices::new(),
+            sweet_after_minutes: 0,
+            spoons: Spoons::Round,
+            kitchen: None,
+        }
+    }
+}
+
+/// A menu as it is being put together. A dish's letter is its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Menu {
+    pub id: MenuId,
+    pub name: Name,
+    pub draft: MenuDraft,
+    pub dishes: Vec<DishId>,
+}
 
 /// A to Z for the dishes of a menu, in its order; bases count from S in their own plate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -32,6 +75,11 @@ impl Letter {
     pub fn at(place: usize) -> Option<Self> {
         let place = u8::try_from(place).ok().filter(|&place| usize::from(place) < Self::MOST)?;
         Some(Self(char::from(b'A' + place)))
+    }
+
+    /// The letter of the base at `place`, counted from 0: S to Z, then the letters before S.
+    pub fn of_base(place: usize) -> Option<Self> {
+        Self::at(if place < 8 { place + 18 } else { place.checked_sub(8)? })
     }
 
     /// Which of the six patterns its badge carries: 0 to 5, repeating from G on.
@@ -125,7 +173,7 @@ pub struct Sitting {
     /// Whose table: a home's name, or the class.
     pub name: String,
     pub guests: Portions,
-    pub serve: super::moment::ServiceTime,
+    pub serve: ServiceTime,
     /// On top of the menu's choices.
     pub choices: Choices,
     /// Dishes this table leaves out.

@@ -35,4 +35,11 @@ pub mod keeps;
 pub mod search_small;
 pub mod shopping;
 
+pub mod class;
+pub mod event;
+pub mod home;
+pub mod kitchen;
+pub mod layout;
+pub mod progress;
+pub mod publication;
 pub mod table;

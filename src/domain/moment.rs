@@ -40,6 +40,33 @@ pub struct ServiceTime {
 }
 
 impl ServiceTime {
+    /// Reads `2027-06-26T13:00`, as a browser's field for day and hour writes it.
+    pub fn parse(typed: &str, zone: Zone) -> Result<Self, ServiceTimeError> {
+        let typed = typed.trim();
+        if typed.is_empty() {
+            return Err(ServiceTimeError::Missing);
+        }
+        let unread = || ServiceTimeError::Unread { typed: typed.to_owned() };
+        let local: jiff::civil::DateTime = typed.parse().map_err(|_| unread())?;
+        if !(2000..=2199).contains(&local.year()) {
+            return Err(ServiceTimeError::FarAway { year: local.year() });
+        }
+        Ok(Self {
+            local: local.with().second(0).subsec_nanosecond(0).build().map_err(|_| unread())?,
+            zone,
+        })
+    }
+
+    /// As [`ServiceTime::parse`] reads it.
+    pub fn local_text(&self) -> String {
+        self.local.strftime("%Y-%m-%dT%H:%M").to_string()
+    }
+
+    /// `Saturday 26 June 2027, 13:00`.
+    pub fn in_words(&self) -> String {
+        self.local.strftime("%A %-d %B %Y, %H:%M").to_string()
+    }
+
     /// The one place where civil time becomes an instant. In a gap of the clocks it is the later
     /// wall time, in a fold the earlier instant.
     ///
@@ -55,6 +82,16 @@ impl ServiceTime {
 #[error("Name a time zone like Europe/Oslo; “{typed}” is not one")]
 pub struct ZoneError {
     typed: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum ServiceTimeError {
+    #[error("Give the day and the hour at the table")]
+    Missing,
+    #[error("Write day and hour like 2027-06-26T13:00; “{typed}” is not read")]
+    Unread { typed: String },
+    #[error("The year {year} is too far away; give one from 2000 to 2199")]
+    FarAway { year: i16 },
 }
 
 #[cfg(test)]

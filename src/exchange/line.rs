@@ -36,6 +36,9 @@ pub struct WrittenLine {
     flags: Vec<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     food_row: Option<String>,
+    /// Rows that were only suggested.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    perhaps: Vec<String>,
 }
 
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]
@@ -47,14 +50,28 @@ struct WrittenAlternative {
     amount: Option<WrittenAmount>,
     #[serde(skip_serializing_if = "Option::is_none")]
     food_row: Option<String>,
+    /// Rows that were only suggested.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    perhaps: Vec<String>,
 }
 
 fn row(found: &Found) -> Option<String> {
     found.known().map(ToString::to_string)
 }
 
-fn found(row: Option<&str>) -> Found {
-    row.map_or(Found::Unknown, |key| Found::Known(FoodKey::new(key)))
+fn perhaps(found: &Found) -> Vec<String> {
+    match found {
+        Found::Perhaps(keys) => keys.iter().map(ToString::to_string).collect(),
+        Found::Known(_) | Found::Unknown => Vec::new(),
+    }
+}
+
+fn found(row: Option<&str>, perhaps: &[String]) -> Found {
+    match row {
+        Some(key) => Found::Known(FoodKey::new(key)),
+        None if perhaps.is_empty() => Found::Unknown,
+        None => Found::Perhaps(perhaps.iter().map(|key| FoodKey::new(key)).collect()),
+    }
 }
 
 fn written(amounts: &[Amount]) -> Vec<WrittenAmount> {
@@ -79,6 +96,7 @@ impl From<&IngredientLine> for WrittenLine {
             food: it.food.clone(),
             amount: it.amount.as_ref().map(WrittenAmount::from),
             food_row: row(&it.found),
+            perhaps: perhaps(&it.found),
         };
         Self {
             text: line.text.clone(),
@@ -95,6 +113,7 @@ impl From<&IngredientLine> for WrittenLine {
             about: line.about.as_ref().map(WrittenAmount::from),
             flags: flags.iter().filter(|it| it.1).map(|it| it.0.to_owned()).collect(),
             food_row: row(&line.found),
+            perhaps: perhaps(&line.found),
         }
     }
 }
@@ -107,7 +126,7 @@ impl TryFrom<WrittenLine> for IngredientLine {
         let unit = |word: &str| Unit::parse(word).ok_or(format!("no unit “{word}”"));
         let other = |it: WrittenAlternative| {
             Ok::<_, String>(Alternative {
-                found: found(it.food_row.as_deref()),
+                found: found(it.food_row.as_deref(), &it.perhaps),
                 name: it.name,
                 food: it.food,
                 amount: it.amount.map(Amount::try_from).transpose()?,
@@ -127,7 +146,7 @@ impl TryFrom<WrittenLine> for IngredientLine {
             plus: amounts(line.plus)?,
             about: line.about.map(Amount::try_from).transpose()?,
             alternatives: line.alternatives.into_iter().map(other).collect::<Result<_, _>>()?,
-            found: found(line.food_row.as_deref()),
+            found: found(line.food_row.as_deref(), &line.perhaps),
             text: line.text,
             name: line.name,
             food: line.food,

@@ -141,7 +141,7 @@ pub(super) async fn take_check_word(
 
 #[derive(FromRow)]
 pub(super) struct DishRevisionRow {
-    dish_revision_id: Uuid,
+    pub(super) dish_revision_id: Uuid,
     dish_id: Uuid,
     number: u32,
     card: String,

@@ -1,0 +1,111 @@
+//! A home: one table that cooks the menu, with its own guests, hour and choices.
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use uuid::Uuid;
+
+use super::class::ClassId;
+use super::dish::DishId;
+use super::kitchen::Kitchen;
+use super::larder::Allergen;
+use super::menu::{Choices, Sitting, TableRule};
+use super::moment::ServiceTime;
+use super::quantity::Portions;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct HomeId(pub Uuid);
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Home {
+    pub id: HomeId,
+    pub class: ClassId,
+    /// Empty until the student gives one.
+    pub name: String,
+    pub guests: Portions,
+    pub serve: ServiceTime,
+    pub arrangement: Arrangement,
+    /// The instructor may see the name beside the count.
+    pub shares_name: bool,
+    /// The number of the publication whose changes this home has read.
+    pub seen_number: u32,
+}
+
+/// What a home decides beside guests and hour; kept as one document.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Arrangement {
+    /// Its own kitchen; none until it is asked.
+    pub kitchen: Option<Kitchen>,
+    /// None: the day before serving.
+    pub shop_on: Option<Date>,
+    /// Days on which it can cook ahead, earliest first; empty when not asked.
+    pub cook_days: Vec<Date>,
+    pub choices: Choices,
+    /// Dishes this home leaves out.
+    pub without: Vec<DishId>,
+    /// Foods that need not be bought, as their rows on the list are keyed.
+    pub at_home: Vec<String>,
+}
+
+/// One allergy at the table, told by choice.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Allergy {
+    /// A listed allergen's word, or any food or group as typed.
+    pub what: String,
+    /// Traces count.
+    pub strict: bool,
+    pub consent_at: Timestamp,
+    /// Which wording of the consent was agreed to.
+    pub words_version: u32,
+}
+
+impl Home {
+    /// This home as the input of lists, limits and sheets.
+    pub fn sitting(&self, allergies: &[Allergy]) -> Sitting {
+        let arrangement = &self.arrangement;
+        Sitting {
+            name: self.name.clone(),
+            guests: self.guests,
+            serve: self.serve.clone(),
+            choices: arrangement.choices.clone(),
+            without: arrangement.without.clone(),
+            shop_on: arrangement.shop_on,
+            freezer_litres: arrangement.kitchen.as_ref().map(|it| it.freezer.freezer_litres()),
+            rule: rule_of(allergies),
+        }
+    }
+}
+
+/// The allergies of a table as one more rule.
+fn rule_of(allergies: &[Allergy]) -> TableRule {
+    let mut rule = TableRule::default();
+    for allergy in allergies {
+        match Allergen::parse(&allergy.what) {
+            Some(allergen) => rule.allergens.push(allergen),
+            None => rule.others.push(allergy.what.clone()),
+        }
+        rule.strict |= allergy.strict;
+    }
+    let words: Vec<_> = allergies.iter().map(|allergy| allergy.what.as_str()).collect();
+    rule.words = words.join(", ");
+    rule
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn allergies_become_a_rule_and_one_strict_makes_all_strict() {
+        let allergy = |what: &str, strict| Allergy {
+            what: what.to_owned(),
+            strict,
+            consent_at: Timestamp::UNIX_EPOCH,
+            words_version: 1,
+        };
+        let rule = rule_of(&[allergy("nuts", false), allergy("kiwi", true)]);
+        assert_eq!(rule.allergens, [Allergen::Nuts]);
+        assert_eq!(rule.others, ["kiwi"]);
+        assert!(rule.strict);
+        assert_eq!(rule.words, "nuts, kiwi");
+    }
+}
