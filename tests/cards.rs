@@ -86,6 +86,120 @@ fn a_card_comes_back_as_it_was_written() {
     }
 }
 
+/// The sentences of what is said, each after its line.
+fn said(text: &str) -> Vec<String> {
+    let reading = card::read_with_bases(text, &Larder::shipped(), &BASES.map(str::to_owned));
+    let say = |remark: &dovetray::domain::remark::Remark| {
+        let line = match remark.place {
+            dovetray::domain::remark::Place::Line(line) => line,
+            _ => 0,
+        };
+        let write = remark.write.as_deref().unwrap_or_default();
+        format!("{line} {:?} {} {write}", remark.weight, remark.sentence)
+    };
+    reading.remarks.iter().map(say).collect()
+}
+
+#[test]
+fn with_the_shipped_larder_the_demonstration_cards_say_nothing_either() {
+    for (path, text) in cards() {
+        assert_eq!(said(&text), Vec::<String>::new(), "{}", path.display());
+    }
+}
+
+#[test]
+fn what_cannot_be_is_a_fault_and_what_is_odd_a_note() {
+    let cases = [
+        (
+            "1. Roast. [oven 200C 20 min] [at 25 min: turn, 2 min]",
+            "1 Fault “turn” stands at 25 min",
+        ),
+        (
+            "1. Roast. [oven 200C 20 min] [at 20 min: turn, 2 min]",
+            "1 Fault “turn” stands at 20 min",
+        ),
+        ("1. Box. [stop freezer 30 days]", "1 Fault A stop in the freezer"),
+        ("1. Wait. [wait 24 h to 3 h]", "1 Fault “[wait 24 h to 3 h]”"),
+        ("1. Mix.\n   + 60-40 ml oil", "2 Fault “60-40 ml oil”"),
+        ("for: 8-6\n1. Mix.", "1 Fault “8-6”"),
+        ("for: 8\nvessel: tray = 8, shelf 2\n1. Mix.", "0 Fault The shelf"),
+        ("part: a\n1. Mix.\npart: A\n2. Stir.", "3 Fault Two parts"),
+        ("1. Mix. [after crumb 7]", "1 Fault There is no step 7"),
+        ("1. Mix. [after 2]\n2. Stir.", "1 Fault This step waits"),
+        ("part: a\nmakes: 50 g\n1. Mix.\nfinish:\n2. Stir.\n   + 60 g a", "6 Fault More of"),
+        ("1. Bake. [oven 20C 40 min]", "1 Fault “[oven 20C 40 min]”"),
+        (
+            "1. Roast. [core 75C] [check 5 min x4]\n2. Rest. [rest 8 min to 10 min]",
+            "2 Note The rest",
+        ),
+        (
+            "1. Bake. [oven 200 40 min]",
+            "1 Note “[oven 200 40 min]” was not understood; it is kept as words [oven 200C 40 min]",
+        ),
+        (
+            "1. Wait. [wait 20]",
+            "1 Note “[wait 20]” was not understood; it is kept as words [wait 20 min]",
+        ),
+        ("1. Mix. [covered]", "1 Note “[covered]”"),
+        ("1. Mix. [8 min] [9 min]", "1 Note “[9 min]” is said twice"),
+        ("1. Mix. [8 min", "1 Note A bracket is opened"),
+        ("1. Mix.\n1. Stir.", "2 Note Two steps of this part"),
+        ("A word.\nof two lines\n1. Mix.", "1 Note These words stand before"),
+        (
+            "dish: Soup\n1. Add the smoked paprika.\n   + 2 leeks",
+            "2 Note The sentence puts in smoked paprika",
+        ),
+    ];
+    for (text, expected) in cases {
+        let said = said(text);
+        assert!(said.iter().any(|it| it.starts_with(expected)), "{text}: {said:?}");
+    }
+}
+
+#[test]
+fn prose_without_numbers_is_a_good_dish() {
+    let text = "Leek tart\n\nServes: 6\n\n500 g leeks\n200 ml cream\n\nSlice the leeks and soften\nthem in butter.\nPour over the cream.\n\nBake.\n";
+    let reading = read(text);
+    assert_eq!(reading.card.title, "Leek tart");
+    let steps: Vec<_> =
+        reading.card.steps().map(|(_, step)| (&*step.text, step.goes_in.len())).collect();
+    let expected = [
+        ("Slice the leeks and soften them in butter.", 2),
+        ("Pour over the cream.", 0),
+        ("Bake.", 0),
+    ];
+    assert_eq!(steps, expected);
+    assert_eq!(reading.card.serves.unwrap().high.count(), 6);
+}
+
+#[test]
+fn a_paragraph_and_a_repeated_head_lose_no_word() {
+    let reading =
+        read("dish: Soup\nwhy: one\nwhy: two\n1. Boil\n   the soup.\n\nServe it. For: all.\n");
+    let texts: Vec<&str> = reading.card.steps().map(|(_, step)| step.text.as_str()).collect();
+    assert_eq!(texts, ["Boil the soup.", "Serve it. For: all."]);
+    assert_eq!(reading.card.more[0].words, "two");
+}
+
+#[test]
+fn texts_of_the_greatest_length_are_read_to_the_end() {
+    let lines = [
+        "1. a [after 1]\n",
+        "part: a\nmakes: 1 g\n1. + a\n",
+        "finish:\n1. a\n",
+        "+ 1 g a\n",
+        "1. [a] [1 min]\n",
+        "bake 1 h at 200 ",
+    ];
+    for line in lines {
+        let text = line.repeat(40_000 / line.len());
+        let reading = read(&text);
+        assert_eq!(reading.lines.len(), text.lines().count());
+        let offers = dovetray::domain::offer::offers(&text, &reading);
+        assert!(offers.iter().all(|offer| text[offer.bytes.clone()] == offer.words));
+    }
+}
+
 proptest! {
     #[test]
     fn no_text_is_too_odd_to_read(text in "(\\PC|\\n|\\[|\\]|\\+|[0-9]\\. ){0,200}") {

@@ -9,13 +9,10 @@ mod markup;
 use serde_json::{Map, Value};
 
 use self::markup::{plain, scripts};
-use crate::domain::paste::{Group, LENGTH_MAX, Pasted, Piece};
+use crate::domain::paste::{Group, Pasted, Piece};
 
 /// The first recipe in `text`; none where there is no such document.
 pub fn find(text: &str) -> Option<Pasted> {
-    if text.len() > 20 * LENGTH_MAX {
-        return None;
-    }
     let trimmed = text.trim_start_matches('\u{feff}').trim();
     let documents = match trimmed.chars().next()? {
         '{' | '[' => vec![trimmed],

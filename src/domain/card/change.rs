@@ -170,7 +170,9 @@ impl<'a> Sheet<'a> {
                 };
                 let is_one =
                     |inside: &str| Note::read(inside).is_ok_and(|read| read.note.kind() == *kind);
-                self.brackets(*step, &words, is_one, same);
+                if !self.is_said_first(*step, *kind, notes) {
+                    self.brackets(*step, &words, is_one, same);
+                }
             }
             Edit::Kept { step, words } => {
                 let same = |inside: &str, at: usize| words.get(at).is_some_and(|it| it == inside);
@@ -247,6 +249,18 @@ impl<'a> Sheet<'a> {
     }
 
     /// Makes the brackets of one kind say `words`, in order; those that do already stay as typed.
+    /// Of a kind that stands once, the first note counts: a second one stays as the author left it.
+    fn is_said_first(&self, step: usize, kind: NoteKind, notes: &[Note]) -> bool {
+        let [note] = notes else { return false };
+        let said = self.worded(step).into_iter().find_map(|at| {
+            let mut inside = pieces(&self.lines[at]).into_iter().filter(|piece| piece.0);
+            inside.find_map(|(_, _, inside)| {
+                Note::read(inside).ok().map(|read| read.note).filter(|it| it.kind() == kind)
+            })
+        });
+        !kind.may_repeat() && said.as_ref() == Some(note)
+    }
+
     fn brackets(
         &mut self,
         step: usize,

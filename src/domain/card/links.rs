@@ -3,7 +3,7 @@
 //! A step follows the one above it in its part; a part named as going in comes before; a step marked
 //! `meanwhile` follows what the one above it follows, and the next waits for both (decision 3).
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::read::is_step;
 use super::remarks::directly_followed;
@@ -96,27 +96,25 @@ fn find(card: &Card, is: impl Fn(&Part, &super::Step) -> bool) -> Option<StepAt>
 
 /// The line of a step that waits for itself; none where the order holds.
 pub fn cycle(card: &Card) -> Option<usize> {
-    let links = links(card);
-    let mut left: BTreeSet<StepAt> = card
-        .parts
-        .iter()
-        .enumerate()
-        .flat_map(|(part, it)| (0..it.steps.len()).map(move |step| StepAt { part, step }))
-        .collect();
-    loop {
-        let free: Vec<StepAt> = left
-            .iter()
-            .filter(|at| {
-                !links.iter().any(|link| link.after == **at && left.contains(&link.before))
-            })
-            .copied()
-            .collect();
-        if free.is_empty() {
-            break;
-        }
-        for at in free {
-            left.remove(&at);
+    let mut waits: BTreeMap<StepAt, usize> = BTreeMap::new();
+    let mut following: BTreeMap<StepAt, Vec<StepAt>> = BTreeMap::new();
+    for link in links(card) {
+        *waits.entry(link.after).or_default() += 1;
+        following.entry(link.before).or_default().push(link.after);
+    }
+    let mut free: Vec<StepAt> =
+        following.keys().filter(|at| !waits.contains_key(at)).copied().collect();
+    while let Some(at) = free.pop() {
+        for next in following.remove(&at).unwrap_or_default() {
+            if let Some(left) = waits.get_mut(&next) {
+                *left -= 1;
+                if *left == 0 {
+                    waits.remove(&next);
+                    free.push(next);
+                }
+            }
         }
     }
-    left.first().map(|at| card.parts[at.part].steps[at.step].line)
+    let (at, _) = waits.first_key_value()?;
+    Some(card.parts[at.part].steps[at.step].line)
 }

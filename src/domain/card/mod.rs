@@ -5,7 +5,9 @@
 
 pub mod change;
 pub mod links;
+mod named;
 pub mod note;
+mod noted;
 mod read;
 mod remarks;
 mod step;

@@ -3,10 +3,12 @@
 //! Every line gets a kind; a step collects the lines under it. What goes in is then matched with
 //! parts and bases by name, and `remarks` looks at the whole.
 
-use super::note::{Note, Unread};
+use std::collections::BTreeSet;
+
+use super::note::{Note, NoteKind, Unread};
 use super::step::{GoesIn, Source, Step, StepRef};
 use super::words::{Cursor, strip_folded};
-use super::{Card, DishKind, Head, Part, Serves, Vessel, remarks};
+use super::{Card, DishKind, Head, Part, Serves, Vessel, named, remarks};
 use crate::domain::larder::Larder;
 use crate::domain::quantity::Portions;
 use crate::domain::reading;
@@ -43,6 +45,8 @@ pub fn read_with_bases(text: &str, larder: &Larder, bases: &[String]) -> Reading
     let numbered = text.lines().any(|line| step_number(line.trim_start()).is_some());
     let mut reader = Reader {
         larder,
+        goes_on: Goes::Apart,
+        said: BTreeSet::new(),
         numbered,
         card: Card::default(),
         remarks: Vec::new(),
@@ -57,8 +61,22 @@ pub fn read_with_bases(text: &str, larder: &Larder, bases: &[String]) -> Reading
     reader.finish(bases)
 }
 
+/// How the line above ended.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Goes {
+    /// In the middle of a sentence.
+    On,
+    /// With a full stop or a note.
+    Ended,
+    /// With an empty line.
+    Apart,
+}
+
 struct Reader<'a> {
     larder: &'a Larder,
+    goes_on: Goes,
+    /// Kinds of notes that the step being written holds.
+    said: BTreeSet<NoteKind>,
     /// False for a card of plain sentences: then each paragraph line is a step.
     numbered: bool,
     card: Card,
@@ -73,8 +91,16 @@ impl Reader<'_> {
     fn line(&mut self, number: usize, line: &str) -> LineKind {
         let words = line.trim();
         if words.is_empty() {
+            self.goes_on = Goes::Apart;
             return LineKind::Blank;
         }
+        let kind = self.words(number, words);
+        let is_ended = words.ends_with(['.', '!', '?', ']']);
+        self.goes_on = if is_ended { Goes::Ended } else { Goes::On };
+        kind
+    }
+
+    fn words(&mut self, number: usize, words: &str) -> LineKind {
         if let Some(rest) = words.strip_prefix('+') {
             self.goes_in(number, rest.trim());
             return LineKind::GoesIn;
@@ -83,14 +109,45 @@ impl Reader<'_> {
             self.step(number, step, rest);
             return LineKind::Step;
         }
-        if let Some((name, value)) = head_of(words) {
+        if let Some((name, value)) = head_of(words)
+            && !self.is_sentence(name)
+        {
             return self.head(number, name, value);
         }
         self.plain(number, words)
     }
 
+    /// `For: ...` among the steps is how a sentence begins, not whom the dish serves.
+    fn is_sentence(&self, name: &str) -> bool {
+        let has_steps = self.card.parts.iter().any(|part| !part.steps.is_empty());
+        has_steps && ["dish", "base", "for", "serves", "portion", "course"].contains(&name)
+    }
+
+    /// A head that was given before stays as it was; this one is kept as words.
+    fn is_again(&self, name: &str) -> bool {
+        let card = &self.card;
+        match name {
+            "dish" | "base" => !card.title.is_empty(),
+            "for" | "serves" => card.serves.is_some(),
+            "portion" => card.portion.is_some(),
+            "course" => card.course.is_some(),
+            "why" => card.why.is_some(),
+            "no freezer" => card.no_freezer.is_some(),
+            "no oven room" => card.no_oven_room.is_some(),
+            _ => false,
+        }
+    }
+
     fn head(&mut self, line: usize, name: &str, value: &str) -> LineKind {
         let some = || Some(value.to_owned()).filter(|it| !it.is_empty());
+        if self.is_again(name) {
+            let head = Head { line, name: name.to_owned(), words: value.to_owned() };
+            self.card.more.push(head);
+            let sentence =
+                format!("“{name}:” is given twice; the first counts, this is kept as words");
+            self.remarks.push(Remark::note(At::Line(line), sentence));
+            return LineKind::Head;
+        }
         match name {
             "dish" | "base" => {
                 self.card.kind = DishKind::parse(name).unwrap_or_default();
@@ -143,7 +200,7 @@ impl Reader<'_> {
 
     fn makes(&mut self, line: usize, value: &str) {
         let read = reading::read_line(value, self.larder);
-        let amount = read.amount.filter(|_| read.name.is_empty());
+        let amount = read.amount;
         if amount.is_none() {
             let sentence = format!("“{value}” is no amount; write a figure and its unit");
             self.remarks.push(Remark::fault(At::Line(line), sentence).write("makes: 340 g"));
@@ -155,7 +212,13 @@ impl Reader<'_> {
     }
 
     fn vessel(&mut self, line: usize, value: &str) {
-        match vessel(value) {
+        let whole = self.card.serves.filter(|_| !value.is_empty() && !value.contains('='));
+        let holds = |serves: Serves| Vessel {
+            what: value.to_owned(),
+            serves: serves.high.count(),
+            shelf: None,
+        };
+        match vessel(value).or_else(|| whole.map(holds)) {
             Some(vessel) => self.card.vessels.push(vessel),
             None => {
                 let sentence = format!("“{value}” does not say how many the vessel serves");
@@ -167,6 +230,7 @@ impl Reader<'_> {
 
     fn step(&mut self, line: usize, number: u32, words: &str) {
         let mut step = Step { line, number, ..Step::default() };
+        self.said.clear();
         self.words_of_step(line, words, &mut step);
         self.part().steps.push(step);
     }
@@ -198,6 +262,10 @@ impl Reader<'_> {
                 }
             }
         }
+        if words.rfind('[') > words.rfind(']') {
+            let sentence = "A bracket is opened and not closed; its words stay in the sentence";
+            self.remarks.push(Remark::note(At::Line(line), sentence));
+        }
         if !step.text.is_empty() && !text.is_empty() {
             step.text.push(' ');
         }
@@ -211,9 +279,16 @@ impl Reader<'_> {
                 if read.is_reversed {
                     let sentence = format!("“[{words}]” has its longer time first");
                     let write = format!("[{}]", read.note.words());
-                    self.remarks.push(Remark::fault(at, sentence).write(write));
+                    self.remarks.push(Remark::fault(At::Line(line), sentence).write(write));
                 }
-                step.set(read.note);
+                let kind = read.note.kind();
+                if kind.may_repeat() || self.said.insert(kind) {
+                    step.set(read.note);
+                } else {
+                    let sentence =
+                        format!("“[{words}]” is said twice in this step; the first counts");
+                    self.remarks.push(Remark::note(At::Line(line), sentence));
+                }
             }
             Err(unread) => {
                 step.kept.push(words.to_owned());
@@ -222,11 +297,11 @@ impl Reader<'_> {
                         at,
                         format!("“[{words}]” is not a note of the card; it is kept as words"),
                     ),
-                    Unread::Almost(kind) => Remark::fault(
+                    Unread::Almost(kind) => Remark::note(
                         at,
                         format!("“[{words}]” was not understood; it is kept as words"),
                     )
-                    .write(format!("[{}]", kind.example())),
+                    .write(format!("[{}]", suggestion(kind, words))),
                     Unread::OutOfBounds { kind, allowed } => Remark::fault(
                         at,
                         format!("“[{words}]” is beyond what a kitchen has: {allowed}"),
@@ -259,17 +334,33 @@ impl Reader<'_> {
                 return LineKind::Head;
             }
         }
-        if self.numbered {
-            let Some(step) = self.card.parts.last_mut().and_then(|part| part.steps.pop()) else {
-                let sentence =
-                    "These words stand before the first step; they are kept and not read";
-                self.remarks.push(Remark::note(At::Line(line), sentence));
-                return LineKind::Words;
-            };
-            let mut step = step;
-            self.words_of_step(line, words, &mut step);
-            self.part().steps.push(step);
+        let has_step = self.card.parts.last().is_some_and(|part| !part.steps.is_empty());
+        if self.numbered && !has_step {
+            let sentence = "These words stand before the first step; they are kept as words";
+            self.remarks.push(Remark::note(At::Line(line), sentence));
+            let head = Head { line, name: String::new(), words: words.to_owned() };
+            self.card.more.push(head);
             return LineKind::Words;
+        }
+        let goes_on = match self.goes_on {
+            Goes::On => true,
+            Goes::Ended => self.numbered,
+            Goes::Apart => false,
+        };
+        if has_step && goes_on && (self.numbered || !looks_like_food(words, self.larder)) {
+            let part = self.part();
+            if let Some(mut step) = part.steps.pop() {
+                self.words_of_step(line, words, &mut step);
+                self.part().steps.push(step);
+            }
+            return LineKind::Words;
+        }
+        if self.numbered {
+            let sentence = "This paragraph has no number; it is read as a step of its own";
+            self.remarks.push(Remark::note(At::Line(line), sentence));
+            let number = self.card.steps().map(|(_, step)| step.number).max().unwrap_or(0);
+            self.step(line, number.saturating_add(1), words);
+            return LineKind::Step;
         }
         if looks_like_food(words, self.larder) {
             self.goes_in(line, words);
@@ -298,6 +389,7 @@ impl Reader<'_> {
         sources(&mut self.card, bases);
         own_steps(&mut self.card);
         self.remarks.extend(remarks::of(&self.card));
+        self.remarks.extend(named::of(&self.card, self.larder, bases));
         self.remarks
             .sort_by(|one, other| (&one.place, one.weight).cmp(&(&other.place, other.weight)));
         Reading { card: self.card, remarks: self.remarks, lines: self.lines }
@@ -396,64 +488,24 @@ fn bracketed(words: &str) -> Vec<(bool, &str)> {
     found
 }
 
-impl Step {
-    /// Puts a note where it belongs; of a kind that stands alone the later counts.
-    pub fn set(&mut self, note: Note) {
-        let step = self;
-        match note {
-            Note::Hands(hands) => step.hands = Some(hands),
-            Note::Wait(wait) => step.wait = Some(wait),
-            Note::Oven(setting) => step.oven = Some(setting),
-            Note::OvenOr(setting) => step.oven_or.push(setting),
-            Note::OwnOven(setting) => step.own_oven = Some(setting),
-            Note::Cold(minutes) => step.cold_extra_minutes = Some(minutes),
-            Note::Frozen(minutes) => step.frozen_extra_minutes = Some(minutes),
-            Note::Shelf(share) => step.shelf = Some(share),
-            Note::Hob(hob) => step.hob = Some(hob),
-            Note::Touch(touch) => step.touches.push(touch),
-            Note::Core(core) => step.core = Some(core),
-            Note::Check(check) => step.check = Some(check),
-            Note::Rest(rest) => step.rest = Some(rest),
-            Note::Chill(chill) => step.chill = Some(chill),
-            Note::Stop(stop) => step.stops.push(stop),
-            Note::Box(litres) => step.box_litres = Some(litres),
-            Note::Tool(tool) => step.tools.push(tool),
-            Note::Mark(mark) => drop(step.marks.insert(mark)),
-            Note::BeforeServing(minutes) => step.before_serving_minutes = Some(minutes),
-            Note::Serve(serve) => step.serve = Some(serve),
-            Note::After(step_ref) => step.after.push(step_ref),
-            Note::KindOfFood(kind) => step.kind_of_food = Some(kind),
-        }
-    }
-
-    /// The notes of a step, in a fixed order; [`Step::set`] read backwards.
-    pub fn notes(&self) -> Vec<Note> {
-        let step = self;
-        let mut notes = Vec::new();
-        notes.extend(step.hands.map(Note::Hands));
-        notes.extend(step.oven.clone().map(Note::Oven));
-        notes.extend(step.oven_or.iter().cloned().map(Note::OvenOr));
-        notes.extend(step.own_oven.clone().map(Note::OwnOven));
-        notes.extend(step.cold_extra_minutes.map(Note::Cold));
-        notes.extend(step.frozen_extra_minutes.map(Note::Frozen));
-        notes.extend(step.shelf.clone().map(Note::Shelf));
-        notes.extend(step.hob.map(Note::Hob));
-        notes.extend(step.touches.iter().cloned().map(Note::Touch));
-        notes.extend(step.core.map(Note::Core));
-        notes.extend(step.check.map(Note::Check));
-        notes.extend(step.rest.map(Note::Rest));
-        notes.extend(step.wait.map(Note::Wait));
-        notes.extend(step.chill.map(Note::Chill));
-        notes.extend(step.tools.iter().cloned().map(Note::Tool));
-        notes.extend(step.marks.iter().copied().map(Note::Mark));
-        notes.extend(step.before_serving_minutes.map(Note::BeforeServing));
-        notes.extend(step.serve.map(Note::Serve));
-        notes.extend(step.after.iter().cloned().map(Note::After));
-        notes.extend(step.kind_of_food.clone().map(Note::KindOfFood));
-        notes.extend(step.box_litres.clone().map(Note::Box));
-        notes.extend(step.stops.iter().cloned().map(Note::Stop));
-        notes
-    }
+/// The same words with what is most often forgotten, where that makes them a note; else an example.
+fn suggestion(kind: NoteKind, words: &str) -> String {
+    let figures = words.split_whitespace().filter_map(|word| word.parse::<u32>().ok());
+    // Dials in Celsius end at 250 to 300 (MEMORY); what is hotter was meant in Fahrenheit.
+    let letter = if figures.max().is_some_and(|most| most > 280) { 'F' } else { 'C' };
+    let mut is_scaled = false;
+    let scaled: Vec<String> = words
+        .split_whitespace()
+        .map(|word| {
+            let is_heat = !is_scaled && word.len() == 3 && word.parse::<u32>().is_ok();
+            is_scaled |= is_heat;
+            if is_heat { format!("{word}{letter}") } else { word.to_owned() }
+        })
+        .collect();
+    let scaled = scaled.join(" ");
+    let tries = [format!("{words} min"), scaled.clone(), format!("{scaled} min")];
+    let fits = |it: &String| Note::read(it).is_ok_and(|read| read.note.kind() == kind);
+    tries.into_iter().find(fits).unwrap_or_else(|| kind.example().to_owned())
 }
 
 /// The larger end first, and the line as it should read.

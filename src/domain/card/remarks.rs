@@ -5,7 +5,6 @@ use std::collections::BTreeSet;
 use num_rational::BigRational;
 
 use super::note::is_share;
-use super::read::is_step;
 use super::step::{FromFreezer, Mark, Place, Source, Step};
 use super::words::minutes_words;
 use super::{Card, Part};
@@ -15,14 +14,24 @@ use crate::domain::remark::{Place as At, Remark};
 /// Everything that is wrong or odd about the card as a whole.
 pub(super) fn of(card: &Card) -> Vec<Remark> {
     let mut found = Vec::new();
-    for (part, step) in card.steps() {
-        oven_and_touches(step, &mut found);
-        stops(step, &mut found);
-        rest_and_checks(step, &mut found);
-        references(card, step, &mut found);
-        alternatives(step, &mut found);
-        shelf(step, &mut found);
-        let _ = part;
+    let places: BTreeSet<(String, u32)> =
+        card.steps().map(|(part, step)| (part.name.to_lowercase(), step.number)).collect();
+    for part in &card.parts {
+        let mut above: Option<&Step> = None;
+        let mut numbers = BTreeSet::new();
+        for step in &part.steps {
+            oven_and_touches(step, &mut found);
+            stops(step, &mut found);
+            rest_and_checks(step, above, &mut found);
+            references(card, &places, step, &mut found);
+            alternatives(step, &mut found);
+            shelf(step, &mut found);
+            if !numbers.insert(step.number) {
+                let sentence = format!("Two steps of this part are number {}", step.number);
+                found.push(Remark::note(At::Line(step.line), sentence));
+            }
+            above = Some(step);
+        }
     }
     for vessel in card.vessels.iter().filter(|it| it.shelf.as_ref().is_some_and(|s| !is_share(s))) {
         let sentence = format!("The shelf of “{}” is more than one", vessel.what);
@@ -43,7 +52,7 @@ fn oven_and_touches(step: &Step, found: &mut Vec<Remark>) {
     for touch in &step.touches {
         let at = touch.at_minutes;
         match total {
-            Some(total) if at > total => {
+            Some(total) if at >= total => {
                 let sentence = format!(
                     "“{}” stands at {at} min, but the heat ends at {total} min",
                     touch.what
@@ -88,8 +97,10 @@ fn stops(step: &Step, found: &mut Vec<Remark>) {
     }
 }
 
-fn rest_and_checks(step: &Step, found: &mut Vec<Remark>) {
-    let checks = step.check.map_or(0, |check| check.most.saturating_sub(1) * check.every_minutes);
+/// The food rests after the step in which it was measured, or in that step itself.
+fn rest_and_checks(step: &Step, above: Option<&Step>, found: &mut Vec<Remark>) {
+    let check = step.check.or_else(|| above.and_then(|above| above.check));
+    let checks = check.map_or(0, |check| check.most.saturating_sub(1) * check.every_minutes);
     if let Some(rest) = step.rest
         && let Some(most) = rest.most_minutes
         && most < rest.least_minutes + checks
@@ -105,10 +116,9 @@ fn rest_and_checks(step: &Step, found: &mut Vec<Remark>) {
     }
 }
 
-fn references(card: &Card, step: &Step, found: &mut Vec<Remark>) {
+fn references(card: &Card, places: &BTreeSet<(String, u32)>, step: &Step, found: &mut Vec<Remark>) {
     for after in &step.after {
-        let there = card.steps().any(|(part, other)| is_step(after, part, other));
-        if !there {
+        if !places.contains(&(after.part.to_lowercase(), after.number)) {
             let sentence = format!("There is no step {} of “{}”", after.number, after.part);
             let write = card
                 .steps()

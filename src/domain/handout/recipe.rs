@@ -401,7 +401,9 @@ fn answers(card: &Card) -> Vec<Answer> {
 }
 
 fn more(card: &Card) -> Vec<(String, Vec<Piece>)> {
-    let rest = card.more.iter().filter(|head| head.name.to_lowercase() != "tested");
+    // A note is the author's own and stays off the sheet.
+    let is_printed = |name: &str| name != "tested" && name != "note";
+    let rest = card.more.iter().filter(|head| is_printed(&head.name.to_lowercase()));
     rest.map(|head| (head.name.clone(), pieces(&head.words))).collect()
 }
 

@@ -6,6 +6,9 @@ use crate::domain::card::Place;
 use crate::domain::card::words::{Cursor, MINUTES_IN_DAY, MINUTES_IN_HOUR};
 use crate::domain::heat::{Degrees, Scale};
 
+/// Longer sentences are not searched: nobody can follow them either.
+const LENGTH_MAX: usize = 1_000;
+
 /// A sentence of a line, letters folded byte for byte, notes blanked.
 pub struct Sentence {
     folded: String,
@@ -32,7 +35,9 @@ pub fn sentences(raw: &str) -> Vec<Sentence> {
         }
     }
     found.push(Sentence { folded: folded[start..].to_owned(), start });
-    found.retain(|sentence| !sentence.folded.trim().is_empty());
+    found.retain(|sentence| {
+        !sentence.folded.trim().is_empty() && sentence.folded.len() <= LENGTH_MAX
+    });
     found
 }
 

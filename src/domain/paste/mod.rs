@@ -15,8 +15,8 @@ use super::larder::Larder;
 use super::offer::{Offer, offers};
 use super::reading;
 
-/// The longest text that is taken apart; more is a book.
-pub const LENGTH_MAX: usize = 100_000;
+/// With more lines than this times as many steps, nothing is looked for in the sentences.
+const LOOKS_MAX: usize = 200_000;
 
 /// Some words with the line they were pasted on, from 1; 0 where the source has no lines.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

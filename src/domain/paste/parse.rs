@@ -1,6 +1,6 @@
 //! The lines of a pasted recipe, sorted by their look and by what stands before them.
 
-use super::{Group, LENGTH_MAX, Pasted, Piece};
+use super::{Group, Pasted, Piece};
 use crate::domain::card::words::Cursor;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -14,8 +14,7 @@ enum Section {
 
 /// Sorts plain text in any common shape. Every line that is not blank lands in one place.
 pub fn parse(text: &str) -> Pasted {
-    let end = text.char_indices().nth(LENGTH_MAX).map_or(text.len(), |(at, _)| at);
-    let lines: Vec<Piece> = text[..end]
+    let lines: Vec<Piece> = text
         .lines()
         .zip(1..)
         .map(|(words, line)| Piece { line, words: words.trim().to_owned() })

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Group, Home, PartName, PartPlan, Pasted, Piece};
+use super::{Group, Home, LOOKS_MAX, PartName, PartPlan, Pasted, Piece};
 use crate::domain::reading::IngredientLine;
 
 /// The parts of the card, one a group of the method; one empty part where there is no method.
@@ -80,6 +80,8 @@ pub fn homes<'a>(
 ) -> Vec<Home<'a>> {
     let steps: Vec<BTreeSet<String>> =
         parts.iter().flat_map(|part| &part.steps).map(|step| stems(&step.words)).collect();
+    let count: usize = pasted.ingredients.iter().map(|group| group.lines.len()).sum();
+    let is_short = count.saturating_mul(steps.len()) <= LOOKS_MAX;
     let mut homes = Vec::new();
     for group in &pasted.ingredients {
         let own = group.heading.as_ref().map(|piece| name_of(&piece.words));
@@ -89,7 +91,8 @@ pub fn homes<'a>(
         let within = part.map_or(0..steps.len(), PartPlan::range);
         for piece in &group.lines {
             let line = read(&piece.words);
-            let best = best(&line, &steps[within.clone()]).map(|step| step + within.start);
+            let looked = if is_short { within.clone() } else { 0..0 };
+            let best = best(&line, &steps[looked]).map(|step| step + within.start);
             homes.push(Home { piece, step: best.unwrap_or(within.start), is_sure: best.is_some() });
         }
     }
