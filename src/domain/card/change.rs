@@ -6,7 +6,7 @@
 use std::collections::VecDeque;
 
 use super::note::{Note, NoteKind};
-use super::read::{head_of, step_number};
+use super::shape::{head_of, step_number};
 use super::{LineKind, Reading};
 use crate::domain::remark::{Place, Remark};
 

@@ -10,6 +10,7 @@ pub mod note;
 mod noted;
 mod read;
 mod remarks;
+mod shape;
 mod step;
 pub mod words;
 
