@@ -1,8 +1,10 @@
 //! Who may enter: log-ins, passwords, and how often a secret may be tried.
 
 mod password;
+mod throttle;
 
 pub use self::password::{Password, PasswordError};
+pub use self::throttle::{Tries, TryKind};
 
 use jiff::Timestamp;
 use uuid::Uuid;
