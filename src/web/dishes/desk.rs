@@ -12,6 +12,7 @@ use serde::Deserialize;
 
 use super::desk_page::{ConflictPage, DeskPage};
 use super::form::{DeskForm, Fields, Press, View, check};
+use super::limits::{self, LimitsView};
 use super::reading::ReadingView;
 use super::rows;
 use super::rows_page::RowsPage;
@@ -130,7 +131,7 @@ impl Desk {
         let reading = self.read(&form.text);
         if headers.contains_key(PART) {
             let part = ReadingView::of(&form.text, &reading);
-            let part = part.for_editor(&form.text, &reading);
+            let part = part.for_editor(&form.text, &reading).with_limits(self.limits(&reading));
             return Ok(Html(part.render()?).into_response());
         }
         let status = if rows.problems.is_empty() {
@@ -215,7 +216,9 @@ impl Desk {
     ) -> Result<Response, PageError> {
         let reading = self.read(&form.text);
         let zone = &self.who.school.zone;
-        let page = DeskPage::new(self.frame(), zone, self.dish.as_ref(), form, &reading, problems);
+        let mut page =
+            DeskPage::new(self.frame(), zone, self.dish.as_ref(), form, &reading, problems);
+        page.reading = page.reading.with_limits(self.limits(&reading));
         let html = match view {
             View::Text => page.render()?,
             View::Rows => {
@@ -227,6 +230,11 @@ impl Desk {
 
     fn read(&self, text: &str) -> Arc<Reading> {
         self.state.cards.read(text, &self.larder, &self.bases)
+    }
+
+    fn limits(&self, reading: &Reading) -> Option<LimitsView> {
+        let card = Arc::new(reading.card.clone());
+        limits::of(&card, &self.who.school, &self.larder, self.state.clock.now())
     }
 
     fn frame(&self) -> Frame {

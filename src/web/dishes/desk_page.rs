@@ -45,7 +45,7 @@ const fn key(name: &'static str, words: &'static str, means: &'static str) -> No
     NoteKey { name, words, means }
 }
 
-/// In the order of work; every one is read back without a remark (`tests/dishes.rs`).
+/// In the order of work.
 pub const NOTES: &[NoteKey] = &[
     key("8 min", "8 min", "minutes of your hands; “8 min same” for any number of guests"),
     key(
@@ -142,6 +142,19 @@ impl ConflictPage {
             theirs: newer.card.as_str().to_owned(),
             changes: Changes::between(newer.card.as_str(), yours).lines,
             frame,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::card::note::Note;
+
+    #[test]
+    fn every_key_writes_a_note_of_the_card() {
+        for note in NOTES {
+            assert!(Note::read(note.words).is_ok(), "{}", note.words);
         }
     }
 }

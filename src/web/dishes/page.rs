@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use askama::Template;
 
+use super::limits::LimitsView;
 use super::list::SieveForm;
 use super::mirror::{self, MirrorLine};
 use super::reading::ReadingView;
@@ -216,6 +217,13 @@ impl DishPage {
             reading: view,
             frame,
         }
+    }
+}
+
+impl DishPage {
+    #[must_use]
+    pub fn with_limits(self, limits: Option<LimitsView>) -> Self {
+        Self { reading: self.reading.with_limits(limits), ..self }
     }
 }
 

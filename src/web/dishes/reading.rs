@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use super::limits::LimitsView;
 use super::says;
 use crate::domain::card::{self, Card, Mark, Part, Reading, Step};
 use crate::domain::offer::{self, Offer};
@@ -19,6 +20,8 @@ pub struct ReadingView {
     pub goes_in: Vec<(String, String)>,
     /// Notes that the sentences say and no bracket does; none on a page that is only read.
     pub offers: Vec<OfferView>,
+    /// How early its stops may be made; none where it has none.
+    pub limits: Option<LimitsView>,
     /// May be written to: remarks carry a button that puts the words in.
     pub is_editor: bool,
 }
@@ -88,6 +91,7 @@ impl ReadingView {
             parts: card.parts.iter().map(PartView::of).collect(),
             goes_in: says::goes_in(card),
             offers: Vec::new(),
+            limits: None,
             is_editor: false,
         }
     }
@@ -97,6 +101,11 @@ impl ReadingView {
     pub fn for_editor(self, text: &str, reading: &Reading) -> Self {
         let offers = offer::offers(text, reading).into_iter().map(OfferView::of).collect();
         Self { is_editor: true, offers, ..self }
+    }
+
+    #[must_use]
+    pub fn with_limits(self, limits: Option<LimitsView>) -> Self {
+        Self { limits, ..self }
     }
 
     pub fn faults(&self) -> usize {

@@ -8,6 +8,7 @@ use uuid::Uuid;
 
 use super::desk_page::{ConflictPage, DeskPage};
 use super::form::{DeskForm, Fields, Press};
+use super::limits;
 use super::list::SieveForm;
 use super::page::{BeginPage, DishPage, DishesPage, Listed, RevisionPage};
 use super::paste_page::{PastePage, ReadBackPage};
@@ -19,6 +20,7 @@ use crate::domain::dish::{Dish, DishId, DishRevision, DishRevisionId};
 use crate::domain::larder::Larder;
 use crate::domain::moment::Zone;
 use crate::domain::paste;
+use crate::domain::school::{School, SchoolId, SchoolName, SchoolSettings};
 use crate::domain::text::{CardText, DishTitle};
 use crate::web::form::Field;
 use crate::web::frame::Frame;
@@ -36,6 +38,16 @@ fn dish(text: &str, title: &str, kind: DishKind) -> Dish {
         written_at: Timestamp::from_second(1_795_563_000).expect("an instant"),
         archived_at: None,
         version: 3,
+    }
+}
+
+fn school() -> School {
+    School {
+        id: SchoolId(Uuid::nil()),
+        name: SchoolName::parse("Tarnwick Cookery Room").expect("a name"),
+        zone: Zone::parse("Europe/Oslo").expect("the zone is known"),
+        settings: SchoolSettings::default(),
+        version: 1,
     }
 }
 
@@ -153,7 +165,9 @@ fn shown() -> Vec<(&'static str, String)> {
     let away = Dish { archived_at: Some(stored.written_at), ..stored.clone() };
     let page = |dish: &Dish, revisions: &[DishRevision]| {
         let reading = read(dish.card.as_str());
-        render(&DishPage::new(frame(), &zone, dish, &reading, revisions))
+        let card = Arc::new(reading.card.clone());
+        let limits = limits::of(&card, &school(), &Larder::shipped(), dish.written_at);
+        render(&DishPage::new(frame(), &zone, dish, &reading, revisions).with_limits(limits))
     };
     let both = [second.clone(), first.clone()];
     vec![

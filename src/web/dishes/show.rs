@@ -1,9 +1,12 @@
 //! One dish: its text as read, its fixed texts, and putting it away.
 
+use std::sync::Arc;
+
 use askama::Template;
 use axum::extract::State;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 
+use super::limits;
 use super::page::{DishPage, RevisionPage};
 use crate::domain::dish::{Dish, DishId, DishRevisionId};
 use crate::domain::remark::Weight;
@@ -19,11 +22,13 @@ pub async fn show(
     let dish = find(&state, &who, id).await?;
     let revisions = state.storage.dish_revisions(who.school.id, dish.id).await?;
     let bases = state.storage.base_titles(who.school.id).await?;
-    let reading =
-        state.cards.read(dish.card.as_str(), &state.storage.larder(who.school.id).await?, &bases);
+    let larder = state.storage.larder(who.school.id).await?;
+    let reading = state.cards.read(dish.card.as_str(), &larder, &bases);
+    let card = Arc::new(reading.card.clone());
+    let limits = limits::of(&card, &who.school, &larder, state.clock.now());
     let frame = Frame::of(&state, &who, Section::Dishes);
     let page = DishPage::new(frame, &who.school.zone, &dish, &reading, &revisions);
-    Ok(Html(page.render()?).into_response())
+    Ok(Html(page.with_limits(limits).render()?).into_response())
 }
 
 /// Fixes the text as it stands. A figure that cannot be true holds it back: the page says which.
