@@ -8,12 +8,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use dovetray::domain::card;
+use dovetray::domain::cost::{Price, Prices, cost};
 use dovetray::domain::larder::FoodKey;
 use dovetray::domain::menu::{Laid, Sitting};
 use dovetray::domain::quantity::{Amount, MixedAmount, Unit};
 use dovetray::domain::shopping::{
     Days, Need, Purchase, Row, ShoppingList, combine, combine_with, needs, scale,
 };
+use dovetray::exchange::menu_file::{MenuFile, read_menu};
 use num_rational::BigRational;
 use proptest::prelude::*;
 
@@ -466,4 +468,79 @@ proptest! {
             .collect();
         prop_assert_eq!(apart, whole);
     }
+}
+
+/// The menu file of the first demonstration, as `shop` reads it.
+fn midsummer_file() -> MenuFile {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/demo/midsummer-lunch.json");
+    read_menu(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+/// The demonstration's own sums, done apart in decimals: till 94.62, used 67.58, 8.45 a head.
+#[test]
+fn story_32_the_cost_at_the_till_and_of_what_is_eaten() {
+    let file = midsummer_file();
+    assert!(file.remarks.is_empty(), "{:?}", file.remarks);
+    let list = list(&file.laid, &file.sitting);
+    let prices = file.prices.unwrap();
+    let found = cost(&list, &prices, file.sitting.guests);
+    assert_eq!(found.not_priced, []);
+    assert_eq!(found.till + found.till_check, 9462);
+    assert_eq!((found.used, found.used_per_head), (6758, 845));
+    // A newer price holds; a pack without one is said and counted nowhere.
+    let price = |minor: u64, on: &str| Price {
+        food: FoodKey::new("lemon"),
+        pack: Amount::exactly(1, 1, Unit::Each).unwrap(),
+        minor,
+        on: on.parse().unwrap(),
+    };
+    let newer = Prices::of("EUR", vec![price(50, "2027-06-01"), price(45, "2027-05-01")]);
+    let found = cost(&list, &newer, file.sitting.guests);
+    assert_eq!((found.till, found.not_priced.len()), (150, 30));
+}
+
+#[test]
+fn the_shop_command_prints_what_the_pages_show() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/demo/midsummer-lunch.json");
+    let shop = |args: &[&str]| {
+        let done = std::process::Command::new(env!("CARGO_BIN_EXE_dovetray"))
+            .arg("shop")
+            .args(args)
+            .output()
+            .unwrap();
+        assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+        String::from_utf8(done.stdout).unwrap()
+    };
+    let printed: serde_json::Value = serde_json::from_str(&shop(&[path])).unwrap();
+    let rows = |value: &serde_json::Value| value.as_array().unwrap().len();
+    let in_aisles: usize =
+        printed["aisles"].as_array().unwrap().iter().map(|aisle| rows(&aisle["rows"])).sum();
+    assert_eq!(in_aisles + rows(&printed["check_you_have"]), 31);
+    assert_eq!(rows(&printed["not_in_the_larder"]), 0);
+    assert_eq!(rows(&printed["problems"]), 0);
+    assert_eq!(printed["cost"]["currency"], "EUR");
+    let greens = printed["aisles"].as_array().unwrap().iter().find(|it| it["aisle"] == "greens");
+    let onions = greens.unwrap()["rows"].as_array().unwrap().last().unwrap();
+    assert_eq!(onions["key"], "spring onions");
+    assert_eq!(onions["buy"]["packs"]["packs"][0]["count"], 3);
+    let verdicts = printed["rule"].as_array().unwrap();
+    assert!(verdicts.iter().all(|it| it["verdict"] == "ask"), "{verdicts:#?}");
+    let table = shop(&[path, "--csv"]);
+    assert_eq!(table.lines().count(), 32);
+}
+
+#[test]
+fn a_menu_file_that_cannot_be_read_says_where() {
+    let read = |text: &str| read_menu(text).unwrap_err().to_string();
+    let with = |more: &str| {
+        format!(
+            r#"{{"serve":"2027-06-26T13:00","zone":"Europe/Oslo","guests":8,"cards":[]{more}}}"#
+        )
+    };
+    assert!(read_menu(&with("")).is_ok());
+    assert!(read(&with(r#","at_home":{"moon dust":"1 g"}"#)).contains("moon dust"));
+    assert!(read(&with(r#","at_home":{"butter":"some"}"#)).contains("write an amount"));
+    assert!(read(&with(r#","gests":8"#)).contains("gests"));
+    assert!(read(&with("").replace("2027", "9999")).contains("9998"));
+    assert!(read(&with("").replace(":8", ":501")).contains("501"));
 }

@@ -6,12 +6,11 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use super::CommandError;
-use crate::domain::keeps::keeps;
-use crate::domain::menu::{Laid, Sitting};
-use crate::domain::table::shopping_list;
+use crate::domain::keeps::{Prefer, ahead, keeps};
+use crate::domain::table::shopping_list_with;
 use crate::exchange::keeps::WrittenKeeps;
-use crate::exchange::menu_file::read_menu;
-use crate::exchange::shopping::{WrittenList, to_csv};
+use crate::exchange::menu_file::{MenuFile, read_menu};
+use crate::exchange::shopping::{WrittenShop, to_csv};
 
 /// How the file is written; shown by `--help`.
 pub const FILE_HELP: &str = "\
@@ -24,9 +23,18 @@ The menu file is one JSON document:
     \"must_not\": {\"allergens\": [\"milk\"], \"others\": [\"kiwi\"], \"strict\": true},
     \"shop_on\": \"2027-06-24\", \"freezer_litres\": 0, \"without\": [\"Chickpea flat loaf\"],
     \"foods\": [{\"key\": \"leek\", \"name\": \"leek\", \"plural\": \"leeks\", \"aisle\": \"greens\"}],
+    \"at_home\": {\"caster sugar\": \"200 g\"},
+    \"prices\": {\"currency\": \"EUR\", \"rows\": [
+      {\"food\": \"olive oil\", \"pack\": \"1 l\", \"minor\": 980, \"on\": \"2027-05-01\"}]},
     \"spoons\": \"round\"
   }
-Only serve, zone, guests and cards are needed. Foods stand on top of the shipped larder.";
+Only serve, zone, guests and cards are needed. Foods stand on top of the shipped larder, as
+export writes them. Prices are whole cents a pack. A base is a card that begins with base: and
+comes along when a dish takes it. tests/demo/midsummer-lunch.json is a whole file.
+
+`shop` prints the list by aisle (needed: what the steps ask for; as_bought: before trim is lost;
+buy: packs, weigh or at_least), what to find first, what to check at home, foods the larder does
+not know, what the rule of the table says, the cost where prices are given, and remarks on cards.";
 
 #[derive(Args)]
 #[command(after_help = FILE_HELP)]
@@ -40,25 +48,26 @@ pub struct MenuFileArgs {
 
 /// Prints the combined shopping list.
 pub fn shop(args: &MenuFileArgs) -> Result<(), CommandError> {
-    let (laid, sitting) = read(&args.file)?;
-    let list = shopping_list(&laid, &sitting);
+    let file = read(&args.file)?;
+    let ahead = ahead(&file.laid, &file.sitting, Prefer::Late);
+    let list = shopping_list_with(&file.laid, &file.sitting, &ahead, &file.at_home);
     let text = if args.csv {
         to_csv(&list)
     } else {
-        crate::exchange::to_json(&WrittenList::from(&list)) + "\n"
+        crate::exchange::to_json(&WrittenShop::of(&file, &list)) + "\n"
     };
     Ok(std::io::stdout().write_all(text.as_bytes())?)
 }
 
 /// Prints each dish and base with its stops, how early each may be made, and why.
 pub fn print_keeps(args: &MenuFileArgs) -> Result<(), CommandError> {
-    let (laid, sitting) = read(&args.file)?;
+    let MenuFile { laid, sitting, .. } = read(&args.file)?;
     let all: Vec<WrittenKeeps> = keeps(&laid, &sitting).iter().map(WrittenKeeps::from).collect();
     writeln!(std::io::stdout(), "{}", crate::exchange::to_json(&all))?;
     Ok(())
 }
 
-fn read(file: &Path) -> Result<(Laid, Sitting), CommandError> {
+fn read(file: &Path) -> Result<MenuFile, CommandError> {
     let mut text = String::new();
     if file.as_os_str() == "-" {
         std::io::stdin().read_to_string(&mut text)?;

@@ -30,6 +30,7 @@ pub mod menu;
 pub mod choice;
 
 pub mod allergen;
+pub mod cost;
 pub mod handout;
 pub mod keeps;
 pub mod search_small;

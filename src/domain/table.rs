@@ -5,8 +5,10 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use super::keeps::{Ahead, Prefer, ahead};
+use super::larder::FoodKey;
 use super::menu::{Laid, Sitting};
-use super::shopping::{Days, ShoppingList, StepKey, combine, needs, scale};
+use super::quantity::Amount;
+use super::shopping::{Days, ShoppingList, StepKey, combine_with, needs, scale};
 
 /// The combined list of a menu for one table, by aisle, each row with its first use.
 pub fn shopping_list(laid: &Laid, sitting: &Sitting) -> ShoppingList {
@@ -15,12 +17,23 @@ pub fn shopping_list(laid: &Laid, sitting: &Sitting) -> ShoppingList {
 
 /// The same where the days of the work are known already.
 pub fn shopping_list_for(laid: &Laid, sitting: &Sitting, ahead: &Ahead) -> ShoppingList {
+    shopping_list_with(laid, sitting, ahead, &BTreeMap::new())
+}
+
+/// The same for a table that has some of it at home.
+pub fn shopping_list_with(
+    laid: &Laid,
+    sitting: &Sitting,
+    ahead: &Ahead,
+    at_home: &BTreeMap<FoodKey, Amount>,
+) -> ShoppingList {
     let scale = scale(laid, sitting);
     let all = needs(laid, sitting, &scale);
     let serving = sitting.serve.local.date();
     let of_step = days_of_steps(laid, ahead);
     let shopping = sitting.shop_on.unwrap_or_else(|| shopping_day(serving, &of_step));
-    let mut list = combine(&all, &laid.larder, &Days { of_step: &of_step, serving, shopping });
+    let days = Days { of_step: &of_step, serving, shopping };
+    let mut list = combine_with(&all, &laid.larder, &days, at_home);
     list.problems.extend(scale.problems);
     list
 }

@@ -5,18 +5,23 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use jiff::civil::DateTime;
+use num_rational::BigRational;
 use serde::Deserialize;
 use uuid::Uuid;
 
 use super::document::DocumentError;
 use super::food::WrittenFood;
 use crate::domain::card::{DishKind, Reading, read, read_with_bases};
+use crate::domain::cost::{Price, Prices};
 use crate::domain::dish::DishId;
-use crate::domain::larder::{Allergen, Food, Larder};
+use crate::domain::larder::{Allergen, Food, FoodKey, Found, Larder};
 use crate::domain::limit::Profile;
 use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting, TableRule};
 use crate::domain::moment::{ServiceTime, Zone};
-use crate::domain::quantity::{Portions, Spoons};
+use crate::domain::quantity::{Amount, Portions, Spoons};
+use crate::domain::reading::read_line;
+use crate::domain::remark::Remark;
 
 /// What stands in the file. Only cards, guests, serve and zone are needed.
 #[derive(Debug, Deserialize)]
@@ -32,6 +37,11 @@ struct WrittenMenu {
     cards: Vec<String>,
     #[serde(default)]
     foods: Vec<WrittenFood>,
+    /// What need not be bought: `"caster sugar": "200 g"`, read like an ingredient line.
+    #[serde(default)]
+    at_home: BTreeMap<String, String>,
+    #[serde(default)]
+    prices: Option<WrittenPrices>,
     /// For a food with alternates, the one to use: `"duck fat": "sunflower oil"`.
     #[serde(default)]
     choices: BTreeMap<String, String>,
@@ -56,6 +66,24 @@ const fn default_sweet() -> u32 {
     0
 }
 
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WrittenPrices {
+    currency: String,
+    rows: Vec<WrittenPrice>,
+}
+
+/// One pack and what it cost, in whole cents, on a day.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WrittenPrice {
+    food: String,
+    /// `1 l`, read like an ingredient line.
+    pack: String,
+    minor: u64,
+    on: String,
+}
+
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 struct WrittenRule {
@@ -64,21 +92,37 @@ struct WrittenRule {
     strict: bool,
 }
 
-/// Reads a menu file.
-pub fn read_menu(text: &str) -> Result<(Laid, Sitting), DocumentError> {
-    let written: WrittenMenu =
-        serde_json::from_str(text).map_err(|error| DocumentError::new(error.to_string()))?;
-    laid(written).map_err(DocumentError::new)
+/// Everything a menu file says.
+#[derive(Clone, Debug)]
+pub struct MenuFile {
+    pub laid: Laid,
+    pub sitting: Sitting,
+    pub at_home: BTreeMap<FoodKey, Amount>,
+    pub prices: Option<Prices>,
+    /// What was noticed in the cards, each with the title of its card.
+    pub remarks: Vec<(String, Remark)>,
 }
 
-fn laid(written: WrittenMenu) -> Result<(Laid, Sitting), String> {
+/// Reads a menu file.
+pub fn read_menu(text: &str) -> Result<MenuFile, DocumentError> {
+    let written: WrittenMenu =
+        serde_json::from_str(text).map_err(|error| DocumentError::new(error.to_string()))?;
+    menu(written).map_err(DocumentError::new)
+}
+
+fn menu(written: WrittenMenu) -> Result<MenuFile, String> {
     let own: Vec<Food> = written.foods.into_iter().map(Food::try_from).collect::<Result<_, _>>()?;
     let larder = Arc::new(Larder::shipped().with(own));
     let zone = Zone::parse(&written.zone).map_err(|error| error.to_string())?;
     let rule = rule(written.must_not)?;
-    let local = written.serve.parse().map_err(|error| format!("serve: {error}"))?;
+    let local: DateTime = written.serve.parse().map_err(|error| format!("serve: {error}"))?;
+    if !(1..=9998).contains(&local.year()) {
+        return Err("serve: years run from 1 to 9998".to_owned());
+    }
     let shop_on = written.shop_on.as_deref().map(str::parse).transpose();
-    let dishes = dishes(&written.cards, &larder)?;
+    let (dishes, remarks) = dishes(&written.cards, &larder)?;
+    let at_home = at_home(&written.at_home, &larder)?;
+    let prices = written.prices.map(|it| prices(it, &larder)).transpose()?;
     let without = without(&written.without, &dishes)?;
     let spoons = match written.spoons.as_deref() {
         None | Some("round") => Spoons::Round,
@@ -109,7 +153,36 @@ fn laid(written: WrittenMenu) -> Result<(Laid, Sitting), String> {
         freezer_litres: written.freezer_litres,
         rule,
     };
-    Ok((laid, sitting))
+    Ok(MenuFile { laid, sitting, at_home, prices, remarks })
+}
+
+/// `1 l` of `olive oil`.
+fn amount_of(food: &str, words: &str, larder: &Larder) -> Result<(FoodKey, Amount), String> {
+    let Found::Known(key) = larder.find(food) else {
+        return Err(format!("the larder does not know “{food}”"));
+    };
+    let line = read_line(&format!("{words} {food}"), larder);
+    let amount = line.amount.filter(|amount| *amount.high() > BigRational::default());
+    let amount = amount.ok_or_else(|| format!("“{words}” of {food}: write an amount, like 1 l"))?;
+    Ok((key, amount))
+}
+
+fn at_home(
+    written: &BTreeMap<String, String>,
+    larder: &Larder,
+) -> Result<BTreeMap<FoodKey, Amount>, String> {
+    let read = |(food, words): (&String, &String)| amount_of(food, words, larder);
+    written.iter().map(read).collect::<Result<_, _>>().map_err(|it| format!("at_home: {it}"))
+}
+
+fn prices(written: WrittenPrices, larder: &Larder) -> Result<Prices, String> {
+    let read = |price: WrittenPrice| {
+        let (food, pack) = amount_of(&price.food, &price.pack, larder)?;
+        let on = price.on.parse().map_err(|error| format!("{}: {error}", price.on))?;
+        Ok(Price { food, pack, minor: price.minor, on })
+    };
+    let rows: Result<Vec<Price>, String> = written.rows.into_iter().map(read).collect();
+    Ok(Prices::of(&written.currency, rows.map_err(|it| format!("prices: {it}"))?))
 }
 
 fn rule(written: WrittenRule) -> Result<TableRule, String> {
@@ -122,7 +195,9 @@ fn rule(written: WrittenRule) -> Result<TableRule, String> {
     })
 }
 
-fn dishes(cards: &[String], larder: &Larder) -> Result<Vec<LaidDish>, String> {
+type Noticed = Vec<(String, Remark)>;
+
+fn dishes(cards: &[String], larder: &Larder) -> Result<(Vec<LaidDish>, Noticed), String> {
     let is_base = |reading: &Reading| reading.card.kind == DishKind::Base;
     let bases: Vec<String> = cards
         .iter()
@@ -134,6 +209,7 @@ fn dishes(cards: &[String], larder: &Larder) -> Result<Vec<LaidDish>, String> {
         cards.iter().map(|text| read_with_bases(text, larder, &bases)).collect();
     readings.sort_by_key(is_base);
     let mut found = Vec::new();
+    let mut noticed = Vec::new();
     let mut next_base = b'S';
     for (place, reading) in readings.into_iter().enumerate() {
         let is_base = is_base(&reading);
@@ -144,6 +220,8 @@ fn dishes(cards: &[String], larder: &Larder) -> Result<Vec<LaidDish>, String> {
             Letter::at(place)
         };
         let letter = letter.ok_or("a menu holds at most 26 dishes and 8 bases")?;
+        let title = &reading.card.title;
+        noticed.extend(reading.remarks.into_iter().map(|remark| (title.clone(), remark)));
         found.push(LaidDish {
             id: DishId(Uuid::from_u128(place as u128 + 1)),
             letter,
@@ -153,7 +231,7 @@ fn dishes(cards: &[String], larder: &Larder) -> Result<Vec<LaidDish>, String> {
             card: Arc::new(reading.card),
         });
     }
-    Ok(found)
+    Ok((found, noticed))
 }
 
 fn without(titles: &[String], dishes: &[LaidDish]) -> Result<Vec<DishId>, String> {

@@ -156,6 +156,7 @@ fn row(key: String, sum: &Sum<'_>, used: Used, days: &Days<'_>, home: Option<&Am
         name: sum.name.clone(),
         food: sum.food.map(|food| food.key.clone()),
         needed: sum.needed.clone(),
+        as_bought: sum.as_bought(),
         buy: sum.purchase(home),
         pieces: sum.pieces_to_count(),
         letters: sum.letters.iter().map(|(letter, garnish)| (*letter, *garnish)).collect(),

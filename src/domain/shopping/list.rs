@@ -55,6 +55,8 @@ pub struct Row {
     pub food: Option<FoodKey>,
     /// What the dishes need, unlike things side by side.
     pub needed: MixedAmount,
+    /// Summed and untrimmed, before the shop's sizes: grams, or pieces; none where neither adds up.
+    pub as_bought: Option<Amount>,
     pub buy: Purchase,
     /// Which dishes, in order, each once; true where all of it is garnish there.
     pub letters: Vec<(Letter, bool)>,

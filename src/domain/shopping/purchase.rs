@@ -67,7 +67,7 @@ impl Wanted {
 }
 
 /// Grams of one piece as it is bought: the larder weighs the part that is eaten.
-fn each_bought(food: &Food) -> Option<BigRational> {
+pub(super) fn each_bought(food: &Food) -> Option<BigRational> {
     let each = food.g_each.as_ref().filter(|it| !it.value.is_zero())?;
     Some(match food.edible.as_ref().filter(|it| !it.value.is_zero()) {
         Some(edible) => &each.value / &edible.value,

@@ -178,6 +178,22 @@ impl<'a> Sum<'a> {
         Wanted { grams, pieces: self.fruits(), apart: self.apart.clone() }
     }
 
+    /// One figure for all of it, where one will do.
+    pub fn as_bought(&self) -> Option<Amount> {
+        let food = self.food?;
+        let Wanted { grams, pieces, apart } = self.wanted();
+        match (grams.is_zero(), pieces.is_zero()) {
+            _ if !apart.is_empty() => None,
+            (true, false) if sold_by_piece(food) => Some(Amount::of(pieces, Unit::Each)),
+            (_, false) => {
+                let each = purchase::each_bought(food)?;
+                Some(Amount::of(grams + pieces.ceil() * each, Unit::Gram))
+            }
+            (false, true) => Some(Amount::of(grams, Unit::Gram)),
+            (true, true) => None,
+        }
+    }
+
     pub fn purchase(&self, home: Option<&Amount>) -> Purchase {
         let Some(food) = self.food.filter(|_| self.has_figure) else {
             let unlike = (!self.apart.is_empty()).then(|| self.apart.clone());
