@@ -108,6 +108,14 @@ fn with_the_shipped_larder_the_demonstration_cards_say_nothing_either() {
 }
 
 #[test]
+fn a_card_with_all_its_notes_is_offered_none() {
+    for (path, text) in cards() {
+        let found = dovetray::domain::offer::offers(&text, &read(&text));
+        assert_eq!(found, [], "{}", path.display());
+    }
+}
+
+#[test]
 fn what_cannot_be_is_a_fault_and_what_is_odd_a_note() {
     let cases = [
         (

@@ -163,7 +163,7 @@ const DOINGS: [(&[&str], Doing); 8] = [
         Doing::Wait,
     ),
     (&["chill", "refrigerate"], Doing::Cool(Place::Fridge)),
-    (&["freeze"], Doing::Cool(Place::Freezer)),
+    (&["freeze", "be frozen", "freezes"], Doing::Cool(Place::Freezer)),
     (&["keep", "store", "will hold", "ahead"], Doing::Keep),
     (&["hands-on", "of work", "your time"], Doing::Work),
 ];
@@ -210,7 +210,9 @@ impl<'a> Finder<'a> {
         let before = before.strip_suffix("another").map_or((before, false), |it| (it, true));
         let (before, another) = (before.0.trim_end(), before.1);
         let is_extra = another
-            || before.ends_with("add")
+            || ["add", "adding", "an extra", "allow", "give it"]
+                .iter()
+                .any(|it| before.ends_with(it))
             || ["more", "longer", "extra"].iter().any(|it| after.starts_with(it));
         if spoken.is_bare && !is_extra {
             return 0;

@@ -31,7 +31,9 @@ pub struct Offer {
 
 /// Everything the sentences of `text` say that no note of their step says yet, by line.
 pub fn offers(text: &str, reading: &Reading) -> Vec<Offer> {
-    let mut found = Vec::new();
+    let mut found: Vec<Offer> = Vec::new();
+    // `note: keeps 3 days in the fridge`: said of the whole dish, so of its end.
+    let mut at_head: Vec<Offer> = Vec::new();
     let mut oven: Option<Heat> = None;
     let steps: Vec<&Step> = reading.card.steps().map(|(_, step)| step).collect();
     let mut start = 0;
@@ -49,9 +51,34 @@ pub fn offers(text: &str, reading: &Reading) -> Vec<Offer> {
             oven = line.oven;
             found.append(&mut line.found);
         }
+        if let Some(last) = steps.last()
+            && kind == LineKind::Head
+        {
+            let number = last.line;
+            let mut line = Line { step: last, number, start, raw, oven: None, found: Vec::new() };
+            line.read();
+            let why = "Said at the head; written at the last step.";
+            let stops = line.found.into_iter().filter(|offer| offer.note.kind() == NoteKind::Stop);
+            at_head.extend(stops.map(|offer| {
+                let why = format!("{why} {}", offer.why).trim_end().to_owned();
+                Offer { why, ..offer }
+            }));
+        }
         start += raw.len();
     }
+    let is_new = |head: &Offer| {
+        let said = steps.iter().flat_map(|step| &step.stops).cloned().map(Note::Stop);
+        let offered = found.iter().map(|offer| offer.note.clone());
+        !said.chain(offered).any(|note| same_place(&note, &head.note))
+    };
+    at_head.retain(is_new);
+    found.append(&mut at_head);
+    found.sort_by_key(|offer| offer.line);
     found
+}
+
+fn same_place(one: &Note, other: &Note) -> bool {
+    matches!((one, other), (Note::Stop(one), Note::Stop(other)) if one.place == other.place)
 }
 
 /// The text with every one of these notes at the end of its line.
@@ -96,7 +123,10 @@ impl Line<'_> {
     fn offer(&mut self, note: Note, at: Range<usize>, why: &str) {
         let of_kind = |kind: NoteKind, other: &Note| match (&note, other) {
             (Note::Stop(one), Note::Stop(other)) => one.place == other.place,
-            (Note::Touch(one), Note::Touch(other)) => one.at_minutes == other.at_minutes,
+            // Half of 35 minutes is 18 to one person and 17 to another.
+            (Note::Touch(one), Note::Touch(other)) => {
+                one.at_minutes.abs_diff(other.at_minutes) <= 1
+            }
             (_, other) => other.kind() == kind,
         };
         let said = self.step.notes();

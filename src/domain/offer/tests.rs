@@ -24,6 +24,11 @@ fn what_a_sentence_says_is_offered_and_nothing_else() {
         ),
         ("Straight from the fridge give it 10 more.", &["cold +10 min"]),
         ("From frozen, add 35 minutes.", &["frozen +35 min"]),
+        (
+            "Bake at 200C for 1 hour. Bake from frozen, adding 15 minutes.",
+            &["oven 200C 60 min", "frozen +15 min"],
+        ),
+        ("It can be frozen for up to 3 months.", &["stop freezer 90 days"]),
         ("It keeps 3 days in the fridge.", &["stop fridge 3 days"]),
         ("Freeze for up to a month.", &["stop freezer 30 days"]),
         ("Keeps well.", &[]),
@@ -51,6 +56,16 @@ fn what_a_sentence_says_is_offered_and_nothing_else() {
 fn what_a_note_says_already_is_not_offered_again() {
     assert!(offered("Bake an hour at 200. [oven 190C 55 min]").is_empty());
     assert!(offered("Keeps 3 days in the fridge. [stop fridge 2 days]").is_empty());
+}
+
+#[test]
+fn what_the_head_says_of_keeping_is_offered_at_the_last_step() {
+    let text = "note: Keeps up to 3 days in the refrigerator. Rest 5 minutes.\n1. Boil.\n2. Box.\n";
+    let found = offers(text, &card::read(text, &Larder::default()));
+    assert_eq!(found.len(), 1);
+    assert_eq!((found[0].line, found[0].note.words()), (3, "stop fridge 3 days".to_owned()));
+    assert_eq!(&text[found[0].bytes.clone()], "Keeps up to 3 days");
+    assert!(keep_all(text, &found).ends_with("2. Box. [stop fridge 3 days]\n"));
 }
 
 #[test]

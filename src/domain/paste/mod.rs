@@ -15,7 +15,7 @@ use super::larder::Larder;
 use super::offer::{Offer, offers};
 use super::reading;
 
-/// The longest text that pages take apart, in bytes; more is a book.
+/// The longest text that pages take apart, in characters; more is a book.
 pub const LENGTH_MAX: usize = 100_000;
 
 /// With more lines than this times as many steps, nothing is looked for in the sentences.

@@ -1,0 +1,46 @@
+//! How long it takes to read a card of fifteen steps. The goal is under 200 microseconds.
+
+use std::hint::black_box;
+use std::time::Instant;
+
+use dovetray::domain::card;
+use dovetray::domain::larder::Larder;
+use dovetray::domain::offer::offers;
+
+const LOAF: &str = include_str!("../../cards/a-two-colour-fruit-ice-loaf.txt");
+const BARLEY: &str = include_str!("../../cards/b-barley-with-mushrooms.txt");
+const ROUNDS: usize = 20;
+const READINGS: u32 = 100;
+
+/// The ten steps of the ice loaf and five of the barley, with what goes in.
+fn fifteen_steps() -> String {
+    let mut text = LOAF.replace("finish:", "part: third layer");
+    text.push_str("finish:\n");
+    let steps = BARLEY.lines().skip_while(|line| !line.starts_with("1."));
+    for line in steps.take_while(|line| !line.starts_with("6.")) {
+        text.push_str(line);
+        text.push('\n');
+    }
+    text
+}
+
+/// Prints the best of several rounds, in microseconds.
+#[expect(clippy::disallowed_methods, reason = "a benchmark is about time")]
+pub fn report() {
+    let text = fifteen_steps();
+    let larder = Larder::shipped();
+    let reading = card::read(&text, &larder);
+    let steps = reading.card.steps().count();
+    let best = |work: &dyn Fn()| {
+        let round = || {
+            let begun = Instant::now();
+            (0..READINGS).for_each(|_| work());
+            begun.elapsed().as_secs_f64() * 1e6 / f64::from(READINGS)
+        };
+        (0..ROUNDS).map(|_| round()).fold(f64::INFINITY, f64::min)
+    };
+    let read = best(&|| drop(black_box(card::read(black_box(&text), &larder))));
+    let offered = best(&|| drop(black_box(offers(black_box(&text), &reading))));
+    println!("\nreading a card of {steps} steps {read:>8.1} microseconds (goal: under 200)");
+    println!("its offered notes {offered:>14.1} microseconds");
+}
