@@ -20,6 +20,6 @@ pub use foot::Foot;
 pub use recipe::{Answer, Ingredient, RecipeFor, RecipePart, RecipeSheet, recipe_sheet};
 pub use rules::{RuleSheet, rule_sheet};
 pub use shopping::{ShoppingSheet, shopping_day, shopping_sheet, step_days};
-pub use shown::Measures;
+pub use shown::{Measures, litres};
 pub use step::RecipeStep;
 pub use text::{Piece, pieces};

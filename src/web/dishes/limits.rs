@@ -97,10 +97,12 @@ fn row(stop: &StopKeeps) -> LimitRow {
     let binding = stop.binding();
     let span = binding.map(|limit| format!(", {}", limit.clock.words())).unwrap_or_default();
     let looser = keeps::looser_words(stop);
+    // A card that names no part has one of this name.
+    let part = if stop.part == "method" { "step" } else { &stop.part };
     LimitRow {
-        day: stop.earliest.day(),
+        day: stop.earliest.local.strftime("%a %-d %b").to_string(),
         hour: stop.earliest.hour(),
-        stop: format!("{} {}, {}{span}", stop.part, stop.step, says::place(stop.place)),
+        stop: format!("{part} {}, {}{span}", stop.step, says::place(stop.place)),
         reason: stop.reason.clone(),
         more: stop.impossible.iter().cloned().chain(looser).collect(),
     }

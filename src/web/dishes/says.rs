@@ -1,20 +1,18 @@
 //! A step's figures and a line's amount as words for the reading beside the card.
 
-use num_rational::BigRational;
-use num_traits::ToPrimitive;
-
 use crate::domain::card::{Card, FromFreezer, GoesIn, Place, Setting, Source, Step, Stop, ToolUse};
+use crate::domain::handout::{Measures, litres as litres_words};
 use crate::domain::quantity::{Amount, Kind, MixedAmount, Spoons, Unit};
 
 const HOUR: u32 = 60;
 const DAY: u32 = 24 * HOUR;
 
-/// `40 min`, `3 h`, `5 days`: the greatest unit that says it exactly, minutes up to two hours.
+/// `40 min`, `3 h`, `5 days`: the greatest unit that says it exactly, minutes below two hours.
 pub fn stretch(minutes: u32) -> String {
     match minutes {
         1_440 => "1 day".to_owned(),
         m if m >= DAY && m % DAY == 0 => format!("{} days", m / DAY),
-        m if m > 2 * HOUR && m % HOUR == 0 => format!("{} h", m / HOUR),
+        m if m >= 2 * HOUR && m % HOUR == 0 => format!("{} h", m / HOUR),
         m => format!("{m} min"),
     }
 }
@@ -70,7 +68,7 @@ pub fn step(step: &Step) -> String {
     says.extend(step.marks.iter().map(|mark| mark.words().to_owned()));
     says.extend(step.stops.iter().map(|it| format!("may stop here: {}", stop(it))));
     if let Some(litres) = &step.box_litres {
-        says.push(format!("box {} l", figure(litres)));
+        says.push(format!("box {}", litres_words(litres)));
     }
     if let Some(serve) = step.serve {
         let hot = if serve.hot { "hot " } else { "" };
@@ -117,49 +115,9 @@ pub fn short(step: &Step) -> String {
     words.join(" ").trim_end_matches(['.', ',', ';', ':']).to_owned()
 }
 
-/// A figure in the shortest exact kitchen form; only odd fractions become decimals.
-pub fn figure(exact: &BigRational) -> String {
-    const GLYPHS: [(u32, u32, &str); 7] = [
-        (1, 4, "¼"),
-        (1, 2, "½"),
-        (3, 4, "¾"),
-        (1, 3, "1/3"),
-        (2, 3, "2/3"),
-        (1, 8, "1/8"),
-        (3, 8, "3/8"),
-    ];
-    let whole = exact.trunc();
-    let rest = exact.fract();
-    if rest == BigRational::default() {
-        return whole.to_string();
-    }
-    for (over, under, sign) in GLYPHS {
-        if rest == BigRational::new(over.into(), under.into())
-            && whole < BigRational::from_integer(10.into())
-        {
-            let space = if sign.contains('/') { " " } else { "" };
-            if whole == BigRational::default() {
-                return sign.to_owned();
-            }
-            return format!("{whole}{space}{sign}");
-        }
-    }
-    let text = format!("{:.2}", exact.to_f64().unwrap_or_default());
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-/// `80 g`, `40–60 ml`, `3`.
+/// `80 g`, `40-60 ml`, `3`: as recipe sheets say it.
 pub fn amount(amount: &Amount) -> String {
-    let unit = match amount.unit() {
-        Unit::Each => String::new(),
-        unit => format!("\u{a0}{}", unit.word().replace('_', "\u{a0}")),
-    };
-    let high = figure(amount.high());
-    if amount.is_range() {
-        format!("{}–{high}{unit}", figure(amount.low()))
-    } else {
-        format!("{high}{unit}")
-    }
+    Measures::Written.amount(amount, None, Spoons::default())
 }
 
 /// What goes in over the whole card: each food once, in order of first use.
@@ -172,7 +130,8 @@ pub fn goes_in(card: &Card) -> Vec<(String, String)> {
     }
     let mut totals: Vec<Total> = Vec::new();
     for (_, step) in card.steps() {
-        for line in &step.goes_in {
+        let from_outside = |line: &&GoesIn| !matches!(line.source, Some(Source::Part(_)));
+        for line in step.goes_in.iter().filter(from_outside) {
             let key = (line.what.food.to_lowercase(), line.source.is_some());
             let place = totals.iter().position(|total| total.key == key).unwrap_or_else(|| {
                 let name = name(line);
