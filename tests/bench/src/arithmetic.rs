@@ -1,0 +1,58 @@
+//! The arithmetic alone, without a server: one list, one sheet.
+
+use std::collections::BTreeMap;
+use std::hint::black_box;
+use std::time::{Duration, Instant};
+
+use dovetray::domain::allergen::sheet;
+use dovetray::domain::dish::DishId;
+use dovetray::domain::menu::{LaidDish, Letter, Sitting};
+use dovetray::domain::quantity::Portions;
+use dovetray::domain::shopping::{Days, combine, needs, scale};
+use dovetray::exchange::menu_file::{MenuFile, read_menu};
+
+const MENU: &str = include_str!("../../demo/midsummer-lunch.json");
+const GUESTS: u32 = 40;
+
+pub fn print() -> Result<(), super::Failure> {
+    let MenuFile { laid, mut sitting, .. } = read_menu(MENU)?;
+    sitting.guests = Portions::new(GUESTS)?;
+    println!("{:<40} {:>10}", "", "best, us");
+    for count in [6, 40, 100] {
+        let mut many = laid.clone();
+        let eaten: Vec<LaidDish> = laid.eaten().cloned().collect();
+        many.dishes.retain(|dish| dish.is_base);
+        for (place, mut dish) in eaten.into_iter().cycle().take(count).enumerate() {
+            dish.id = DishId(place_id(place));
+            dish.letter = Letter::at(place % Letter::MOST).unwrap_or(dish.letter);
+            many.dishes.insert(place, dish);
+        }
+        line(&format!("one list: {count} dishes, {GUESTS} guests"), || list(&many, &sitting));
+        line(&format!("allergen sheet: {count} dishes"), || {
+            black_box(sheet(&many, &sitting));
+        });
+    }
+    Ok(())
+}
+
+fn place_id(place: usize) -> uuid::Uuid {
+    uuid::Uuid::from_u128(1_000 + place as u128)
+}
+
+fn list(laid: &dovetray::domain::menu::Laid, sitting: &Sitting) {
+    let serving = sitting.serve.local.date();
+    let of_step = BTreeMap::new();
+    let days = Days { of_step: &of_step, serving, shopping: serving };
+    let needs = needs(laid, sitting, &scale(laid, sitting));
+    black_box(combine(&needs, &laid.larder, &days));
+}
+
+fn line(name: &str, work: impl Fn()) {
+    let mut best = Duration::MAX;
+    for _ in 0..200 {
+        let start = Instant::now();
+        work();
+        best = best.min(start.elapsed());
+    }
+    println!("{name:<40} {:>10.1}", best.as_secs_f64() * 1e6);
+}
