@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use num_rational::BigRational;
 
 use crate::domain::heat::Degrees;
+use crate::domain::quantity::ScaleFactor;
 use crate::domain::reading::IngredientLine;
 
 /// A step as read. Minutes are whole; absent means the author did not say.
@@ -72,6 +73,19 @@ pub struct Hands {
     pub minutes: u32,
     /// False when the author wrote `same`: it takes as long for any number of guests.
     pub scales: bool,
+}
+
+impl Hands {
+    /// Hands do not grow as fast as amounts: 0.4 + 0.6 f, rounded up once. A first estimate of ours.
+    pub fn minutes_for(self, factor: &ScaleFactor) -> u32 {
+        if !self.scales {
+            return self.minutes;
+        }
+        let tenths = |figure: u32| BigRational::new(figure.into(), 10.into());
+        let share = tenths(4) + tenths(6) * factor.as_fraction();
+        let minutes = (BigRational::from_integer(self.minutes.into()) * share).ceil().to_integer();
+        u32::try_from(minutes).unwrap_or(self.minutes)
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
