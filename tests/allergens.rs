@@ -271,6 +271,14 @@ fn other_foods_and_groups_are_found_by_the_larder_and_not_by_letters() {
     // The juice of a lemon is lemon; it comes to D with the sauce.
     assert_eq!(letters("lemons"), "ABDF");
     assert_eq!(letters("kiwi"), "");
+    let text = "dish: Pot\nfor: 4\n\n1. Boil. [5 min]\n   + 200 g red lentils\n";
+    let pot = with_card(demo::laid('a'), 'E', text);
+    let mut sitting = midsummer();
+    sitting.rule = TableRule { others: vec!["Pulses".to_owned()], ..TableRule::default() };
+    let check = rule_check(&pot, &sitting);
+    assert!(check.unknown_words.is_empty());
+    let lentils = check.findings.iter().find(|it| it.forbidden.word() == "pulses").unwrap();
+    assert_eq!(lentils.sentence(), "Pot has pulses: red lentils.");
     let mut sitting = midsummer();
     sitting.rule = TableRule { others: vec!["moonberry".to_owned()], ..TableRule::default() };
     assert_eq!(rule_check(&laid, &sitting).unknown_words, ["moonberry"]);

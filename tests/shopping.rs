@@ -544,3 +544,18 @@ fn a_menu_file_that_cannot_be_read_says_where() {
     assert!(read(&with("").replace("2027", "9999")).contains("9998"));
     assert!(read(&with("").replace(":8", ":501")).contains("501"));
 }
+
+#[test]
+fn a_tin_is_never_added_to_the_fresh_food() {
+    let text = "dish: Plate\nfor: 8\n\n1. Plate. [2 min]\n   + 2 x 400 g tins chopped tomatoes\n   \
+                + 300 g tomatoes\n   + 3 tbsp olive oil\n";
+    let mut laid = with_card(text, &[]);
+    laid.larder = dovetray::domain::larder::Larder::shipped();
+    let card = card::read_with_bases(text, &laid.larder, &[]).card;
+    laid.dishes[0].card = Arc::new(card);
+    let list = list(&laid, &for_eight());
+    let tins = list.rows().filter(|row| row.key.0.contains("tomato")).count();
+    assert_eq!(tins, 2, "{:#?}", list.rows().map(|row| &row.key).collect::<Vec<_>>());
+    // No pack of oil is known: the cook's own measure says it best.
+    assert_eq!(words(row(&list, "olive oil")), "3 tbsp");
+}

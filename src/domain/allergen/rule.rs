@@ -206,11 +206,23 @@ fn other(food: &Food, words: &str, larder: &Larder) -> Option<Verdict> {
     {
         return Some(Verdict::Breaks);
     }
-    if food.groups.iter().any(|group| singular(&group.replace('_', " ")) == singular(words)) {
+    if food.groups.iter().any(|group| is_group(group, words)) {
         return Some(Verdict::Breaks);
     }
     // A name that only holds the word may be another thing: nutmeg is no nut. A person decides.
     holds_word(&food.name, words).then_some(Verdict::Ask(Certainty::Depends))
+}
+
+/// Two words for one group of the larder.
+const SAME: [(&str, &str); 4] =
+    [("pulse", "legume"), ("soya", "soy"), ("mushroom", "fungus"), ("red meat", "meat red")];
+
+/// Whether a tag of the larder (`tree_nut`) is what was typed (`Tree nuts`).
+fn is_group(group: &str, words: &str) -> bool {
+    let typed = singular(words);
+    let meant = SAME.iter().find(|(word, _)| *word == typed).map_or(typed.as_str(), |it| it.1);
+    let group = singular(&group.replace('_', " "));
+    group == typed || group == meant
 }
 
 fn holds_word(name: &str, words: &str) -> bool {
@@ -243,14 +255,12 @@ fn singular(word: &str) -> String {
 
 fn unknown_words(rules: [&TableRule; 2], laid: &Laid) -> Vec<String> {
     let larder = &laid.larder;
-    let is_group = |words: &str| {
-        let same =
-            |group: &std::sync::Arc<str>| singular(&group.replace('_', " ")) == singular(words);
-        larder.foods().iter().any(|food| food.groups.iter().any(same))
+    let is_known_group = |words: &str| {
+        larder.foods().iter().flat_map(|food| &food.groups).any(|group| is_group(group, words))
     };
     let mut unknown: Vec<String> = Vec::new();
     for words in rules.iter().flat_map(|rule| &rule.others) {
-        let known = larder.find(words).known().is_some() || is_group(words);
+        let known = larder.find(words).known().is_some() || is_known_group(words);
         if !known && !unknown.contains(words) {
             unknown.push(words.clone());
         }

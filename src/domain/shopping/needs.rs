@@ -127,6 +127,9 @@ impl Table<'_> {
         {
             need.amount = Some(Amount::of(BigRational::one(), unit));
         }
+        if line.unit == Some(Unit::Can) {
+            tinned(&mut need, &self.laid.larder);
+        }
         let more: Vec<Need> = line
             .plus
             .iter()
@@ -149,6 +152,27 @@ impl Table<'_> {
         }
         needs
     }
+}
+
+/// A tin holds the tinned food: `tins chopped tomatoes` are never added to fresh ones.
+fn tinned(need: &mut Need, larder: &Larder) {
+    let Some(food) = need.found.known().and_then(|key| larder.food(key)) else { return };
+    let is_by_tin = food.packs.iter().any(|pack| pack.unit() == Unit::Can);
+    let is_fresh = ["vegetables and fruit", "vegetables", "greens", "fruit", "meat and fish"];
+    if is_by_tin || !is_fresh.contains(&&*food.aisle) {
+        return;
+    }
+    let names = [&food.name, &food.plural];
+    let named = names.iter().flat_map(|name| {
+        [format!("{} {name}", need.preparation), format!("canned {name}"), format!("tinned {name}")]
+    });
+    let found = named.map(|name| larder.find(&name)).find(|it| {
+        let tin = it.known().and_then(|key| larder.food(key));
+        tin.is_some_and(|tin| !is_fresh.contains(&&*tin.aisle))
+    });
+    let fresh = food.key.clone();
+    need.food = format!("tinned {}", food.plural);
+    need.found = found.unwrap_or(Found::Perhaps(vec![fresh]));
 }
 
 /// The first step from `at` on that heats what went in there: in its own part, else in the finish.

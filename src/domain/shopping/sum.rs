@@ -42,6 +42,7 @@ pub(super) struct Sum<'a> {
     pub or: BTreeSet<String>,
     pub is_garnish_only: bool,
     pub is_optional_only: bool,
+    spoons: Spoons,
 }
 
 impl<'a> Sum<'a> {
@@ -52,6 +53,7 @@ impl<'a> Sum<'a> {
             is_garnish_only: true,
             is_optional_only: true,
             is_counted_only: true,
+            spoons: need.spoons,
             ..Self::default()
         }
     }
@@ -203,7 +205,37 @@ impl<'a> Sum<'a> {
         if let Some(home) = home {
             wanted.take(home, food);
         }
-        purchase::buy(food, &wanted)
+        match purchase::buy(food, &wanted) {
+            // No pack to convert to, and nothing is cut off: the measure of the cards says it best.
+            Purchase::AtLeast(all) if home.is_none() && self.is_bought_as_written(food) => {
+                Purchase::AtLeast(self.as_written().map_or(all, |one| [one].into_iter().collect()))
+            }
+            bought => bought,
+        }
+    }
+
+    fn is_bought_as_written(&self, food: &Food) -> bool {
+        let whole = food.edible.as_ref().is_none_or(|edible| edible.value.is_one());
+        whole && self.zest.is_zero() && self.juice.is_zero() && self.weighed_g.is_zero()
+    }
+
+    /// All of it in the one measure that the cards use, or in millilitres or grams where they use
+    /// several of one kind; none where they use several kinds.
+    fn as_written(&self) -> Option<Amount> {
+        let parts: Vec<&Amount> =
+            self.needed.parts().filter(|part| part.unit().kind() != Kind::Loose).collect();
+        let (first, rest) = parts.split_first()?;
+        if rest.is_empty() {
+            return Some(match first.unit().kind() {
+                Kind::Count => Amount::of(first.high().ceil(), first.unit()),
+                _ => (*first).clone(),
+            });
+        }
+        let kind = first.unit().kind();
+        let base = if kind == Kind::Mass { Unit::Gram } else { Unit::Millilitre };
+        let sum: Option<BigRational> =
+            parts.iter().map(|part| in_kind(part, kind, self.spoons)).sum();
+        sum.map(|sum| Amount::of(sum, base))
     }
 
     /// True when nothing is left to buy.
