@@ -15,6 +15,7 @@ use axum::routing::{get, post};
 
 use self::form::{MenuForm, NewMenuForm};
 use self::page::{MenuPage, MenusPage, NewMenuPage};
+pub use self::publish::ChangesShown;
 pub use self::samples::samples;
 use super::extract::{Form, Id, Instructor, Named};
 use super::frame::{Frame, Section};

@@ -1,0 +1,101 @@
+//! Whoever holds a secret address: the class or the home behind it. A wrong one is not there, and
+//! whoever guesses is stopped.
+
+use axum::extract::{FromRequestParts, RawPathParams};
+use axum::http::request::Parts;
+
+use crate::domain::menu::{Laid, Sitting};
+use crate::domain::publication::Published;
+use crate::storage::{KeptHome, OpenClass};
+use crate::web::extract::hash_of;
+use crate::web::peer::{Peer, count_dead_link};
+use crate::web::{AppState, PageError};
+
+/// The holder of a class link.
+#[derive(Clone, Debug)]
+pub struct LinkHolder {
+    pub token: String,
+    pub hash: [u8; 32],
+    pub open: OpenClass,
+}
+
+/// The holder of a home's key.
+#[derive(Clone, Debug)]
+pub struct KeyHolder {
+    pub key: String,
+    pub kept: KeptHome,
+}
+
+impl FromRequestParts<AppState> for LinkHolder {
+    type Rejection = PageError;
+
+    async fn from_request_parts(parts: &mut Parts, state: &AppState) -> Result<Self, PageError> {
+        let token = param(parts, state, "token").await?;
+        let hash = hash_of(&token);
+        match state.storage.class_of_link(hash, state.clock.now()).await? {
+            Some(open) => Ok(Self { token, hash, open }),
+            None => Err(dead(parts, state).await?),
+        }
+    }
+}
+
+impl FromRequestParts<AppState> for KeyHolder {
+    type Rejection = PageError;
+
+    async fn from_request_parts(parts: &mut Parts, state: &AppState) -> Result<Self, PageError> {
+        let key = param(parts, state, "key").await?;
+        match state.storage.home_of_key(hash_of(&key)).await? {
+            Some(kept) => Ok(Self { key, kept }),
+            None => Err(dead(parts, state).await?),
+        }
+    }
+}
+
+/// The last part of an address, where it names a sheet.
+#[derive(Clone, Debug)]
+pub struct SheetName(pub String);
+
+impl FromRequestParts<AppState> for SheetName {
+    type Rejection = PageError;
+
+    async fn from_request_parts(parts: &mut Parts, state: &AppState) -> Result<Self, PageError> {
+        param(parts, state, "name").await.map(Self)
+    }
+}
+
+async fn param(parts: &mut Parts, state: &AppState, name: &str) -> Result<String, PageError> {
+    let params = RawPathParams::from_request_parts(parts, state).await;
+    let params = params.map_err(|_| PageError::NotFound)?;
+    let found = params.iter().find(|(it, _)| *it == name).map(|(_, value)| value.to_owned());
+    found.ok_or(PageError::NotFound)
+}
+
+async fn dead(parts: &mut Parts, state: &AppState) -> Result<PageError, PageError> {
+    let Ok(peer) = Peer::from_request_parts(parts, state).await;
+    count_dead_link(state, peer).await
+}
+
+/// What the class of a home shows now, with this home's table.
+pub struct AtTable {
+    pub published: Published,
+    pub sitting: Sitting,
+    pub number: u32,
+}
+
+impl AtTable {
+    pub async fn of(state: &AppState, holder: &KeyHolder) -> Result<Self, PageError> {
+        let kept = &holder.kept;
+        let (id, number) = kept.publication.ok_or(PageError::NotFound)?;
+        let published = state.storage.publication(kept.school, id).await?;
+        let published = published.ok_or(PageError::NotFound)?;
+        let mut sitting = kept.home.sitting(&kept.allergies);
+        if sitting.name.is_empty() {
+            "Your table".clone_into(&mut sitting.name);
+        }
+        Ok(Self { published, sitting, number })
+    }
+
+    pub const fn laid(&self) -> &Laid {
+        &self.published.laid
+    }
+}
