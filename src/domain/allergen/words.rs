@@ -73,7 +73,8 @@ impl DishAllergens {
             format!("not known: {}", not_known.join(", "))
         };
         let read = if labels.is_empty() {
-            String::new()
+            // Nothing listed is no promise: a packet may say more than a recipe.
+            if first == NOTHING { "read label".to_owned() } else { String::new() }
         } else {
             format!("read label: {}", labels.join(", "))
         };

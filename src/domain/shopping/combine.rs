@@ -153,7 +153,7 @@ fn row(key: String, sum: &Sum<'_>, used: Used, days: &Days<'_>, home: Option<&Am
     };
     Row {
         key: RowKey(key),
-        name: sum.name.clone(),
+        name: sum.name(),
         food: sum.food.map(|food| food.key.clone()),
         needed: sum.needed.clone(),
         as_bought: sum.as_bought(),

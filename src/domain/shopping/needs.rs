@@ -27,6 +27,8 @@ pub struct Need {
     pub letter: Letter,
     /// Singular, as a shopper names it; the chosen one where there are alternatives.
     pub food: String,
+    /// As the author wrote it: a list speaks the author's words.
+    pub name: String,
     pub found: Found,
     /// Scaled, both ends; none where the card gives no figure.
     pub amount: Option<Amount>,
@@ -108,6 +110,7 @@ impl Table<'_> {
             at,
             letter: self.dish.letter,
             food: food.clone(),
+            name: chosen.map_or_else(|| line.name.clone(), |other| other.name.clone()),
             found: found_now(food, found, &self.laid.larder),
             amount: own.or(line.amount.as_ref()).map(scaled),
             about: chosen.is_none().then(|| line.about.as_ref().map(scaled)).flatten(),

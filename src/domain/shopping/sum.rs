@@ -17,7 +17,9 @@ use crate::domain::quantity::{Amount, Kind, MixedAmount, Spoons, Unit};
 #[derive(Clone, Debug, Default)]
 pub(super) struct Sum<'a> {
     pub food: Option<&'a Food>,
-    pub name: String,
+    name: String,
+    /// The names the authors gave it; one alone stands on the list.
+    written: BTreeMap<String, String>,
     pub perhaps: Vec<String>,
     pub needed: MixedAmount,
     /// Grams of what is eaten.
@@ -58,9 +60,21 @@ impl<'a> Sum<'a> {
         }
     }
 
+    /// What stands on the list: the author's word where there is one, else the larder's.
+    pub fn name(&self) -> String {
+        match self.written.values().next() {
+            Some(only) if self.written.len() == 1 && !only.is_empty() => only.clone(),
+            _ => self.name.clone(),
+        }
+    }
+
     pub fn add(&mut self, need: &Need, bought: Option<Bought<'a>>) {
         if let Found::Perhaps(keys) = &need.found {
             self.perhaps = keys.iter().map(ToString::to_string).collect();
+        }
+        // Of lemon juice the lemon is bought, and the larder names it.
+        if bought.is_none_or(|it| it.part.is_none()) {
+            self.written.entry(need.name.to_lowercase()).or_insert_with(|| need.name.clone());
         }
         *self.letters.entry(need.letter).or_insert(true) &= need.is_garnish;
         self.is_garnish_only &= need.is_garnish;

@@ -100,7 +100,7 @@ fn allergen_words(allergens: &Allergens) -> String {
     let contains: Vec<&str> = contains.iter().map(|it| it.word()).collect();
     let check: Vec<&str> = check.iter().map(|(it, _)| it.word()).collect();
     match (contains.is_empty(), check.is_empty()) {
-        (true, true) => "none listed; read label".to_owned(),
+        (true, true) => "no listed allergen; read label".to_owned(),
         (false, true) => format!("contains {}", contains.join(", ")),
         (true, false) => format!("read label: {}", check.join(", ")),
         (false, false) => {
@@ -133,7 +133,7 @@ struct AllergenField {
 impl FoodPage {
     pub fn new(frame: Frame, form: FoodForm, food: Option<&Food>, is_own: bool) -> Self {
         let choices = [
-            ("none", "not in it"),
+            ("none", "not listed"),
             ("contains", "contains"),
             ("usually", "read label: usually"),
             ("sometimes", "read label: sometimes"),
