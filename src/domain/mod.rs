@@ -25,6 +25,8 @@ pub mod paste;
 
 pub mod limit;
 
+pub mod caution;
+
 pub mod menu;
 
 pub mod choice;

@@ -210,6 +210,29 @@ impl Profile {
         Ok(())
     }
 
+    /// Puts back a row that was checked when it was kept. Figures that a newer program ships tighter
+    /// win all the same, for the strictest of all clocks counts.
+    pub fn restore(&mut self, key: &str, own: Tighter) {
+        self.tighter.insert(key.into(), own);
+    }
+
+    /// The same choices over another shipped set. Rows that would be looser there are left out.
+    #[must_use]
+    pub fn over(&self, base: Base) -> Self {
+        let mut moved = Self::shipped(base);
+        for (key, own) in &self.tighter {
+            if own.is_published {
+                let _ = moved.choose_published(key, own.chosen.clone());
+            }
+            if let Some(most) = own.most {
+                let _ = moved.tighten(key, most, own.chosen.clone());
+            }
+        }
+        moved.number = self.number;
+        moved.chosen.clone_from(&self.chosen);
+        moved
+    }
+
     /// Takes a school's row away again.
     pub fn release(&mut self, key: &str) {
         self.tighter.remove(key);
