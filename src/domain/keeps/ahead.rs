@@ -9,7 +9,7 @@ use num_traits::{One, ToPrimitive, Zero};
 use super::inside::{Walk, all_steps};
 use super::stop::minutes_before;
 use super::trace::Moment;
-use super::{DishKeeps, StopKeeps, Trace, keeps};
+use super::{DishKeeps, Inner, StopKeeps, Trace, keeps};
 use crate::domain::card::{Card, Place, Source, Step, StepAt};
 use crate::domain::limit::{Age, Frozen, day_start, span_words};
 use crate::domain::menu::{Laid, LaidDish, Letter, Sitting};
@@ -129,6 +129,8 @@ struct Draft<'a> {
     after_minutes: u32,
     /// Cannot be made before the food may be bought.
     buy_from: Option<Date>,
+    /// The card's way without a freezer, where there is no room.
+    instead: Option<&'a str>,
     day: Date,
     earliest_order: usize,
 }
@@ -189,6 +191,9 @@ fn drafts_of<'a>(
             next_use,
             after_minutes: after + own_wait + stop.thaw_minutes.unwrap_or(0),
             buy_from: raw.flatten(),
+            instead: from.card.no_freezer.as_deref().filter(|_| {
+                !dish.stops.iter().any(|it| it.at == stop.at && it.place == stop.place)
+            }),
             day: sitting.serve.local.date(),
             earliest_order: order,
             stop,
@@ -342,6 +347,31 @@ impl Draft<'_> {
         (sum, estimated)
     }
 
+    /// When the work is over at the earliest: in the morning of its day, or when the limit opens.
+    fn age(&self, sitting: &Sitting) -> Age {
+        let morning = day_start(self.day, &sitting.serve.zone)
+            .saturating_add(jiff::SignedDuration::from_hours(MORNING_HOURS))
+            .unwrap_or(Timestamp::MAX);
+        let made_at = morning.max(self.stop.earliest.at);
+        let thaw_at = self.stop.thaw_minutes.map(|it| minutes_before(sitting.serve.instant(), it));
+        Age { made_at, frozen: thaw_at.map(|thaw_at| Frozen { at: made_at.min(thaw_at), thaw_at }) }
+    }
+
+    /// The steps in the author's words; without a freezer its own way in place of the freezing.
+    fn said_steps(&self) -> Vec<(u32, String)> {
+        let freezes = |it: &Step| it.wait.is_some_and(|wait| wait.place == Some(Place::Freezer));
+        let mut said: Vec<(u32, String)> = self
+            .steps
+            .iter()
+            .filter(|it| self.instead.is_none() || !freezes(it))
+            .map(|it| (it.number, it.text.clone()))
+            .collect();
+        said.extend(
+            self.instead.map(|words| (self.stop.step, format!("Without a freezer: {words}"))),
+        );
+        said
+    }
+
     fn uses(&self, base: &str) -> bool {
         let entries = self.steps.iter().flat_map(|step| &step.goes_in);
         entries.into_iter().any(|entry| match &entry.source {
@@ -355,16 +385,20 @@ fn days(sitting: &Sitting, drafts: Vec<Draft<'_>>, mut refused: Vec<String>) -> 
     let serving = sitting.serve.local.date();
     let mut dates: Vec<Date> = drafts.iter().map(|it| it.day).chain([serving]).collect();
     let mut boxes = Vec::new();
-    for (place, draft) in drafts.into_iter().enumerate() {
+    for (place, draft) in drafts.iter().enumerate() {
         let label = u32::try_from(place + 1).unwrap_or(u32::MAX);
         let day = draft.day;
-        match job(sitting, &draft, label) {
+        let inside = drafts.iter().filter(|it| it.dish.is_base && draft.uses(&it.dish.title));
+        let inside: Vec<Inner<'_>> = inside
+            .map(|it| Inner { title: &it.dish.title, stop: &it.stop, age: it.age(sitting) })
+            .collect();
+        match job(sitting, draft, label, &inside) {
             Ok((job, thaw)) => {
                 dates.extend(thaw.iter().map(|it| it.at.local.date()));
                 boxes.push((day, job, thaw));
             }
             Err(sentence) => {
-                refused.push(format!("{} {}: {sentence}", draft.dish.letter, draft.stop.what))
+                refused.push(format!("{} {}: {sentence}", draft.dish.letter, draft.stop.what));
             }
         }
     }
@@ -401,17 +435,15 @@ fn job(
     sitting: &Sitting,
     draft: &Draft<'_>,
     label: u32,
+    inside: &[Inner<'_>],
 ) -> Result<(AheadJob, Option<Thaw>), String> {
     let zone = &sitting.serve.zone;
     let eaten_at = sitting.serve.instant();
     let stop = &draft.stop;
-    let morning = day_start(draft.day, zone)
-        .saturating_add(jiff::SignedDuration::from_hours(MORNING_HOURS))
-        .unwrap_or(Timestamp::MAX);
-    let planned = morning.max(stop.earliest.at);
     let thaw_at = stop.thaw_minutes.map(|minutes| minutes_before(eaten_at, minutes));
-    let frozen = thaw_at.map(|thaw_at| Frozen { at: planned.min(thaw_at), thaw_at });
-    let kept = stop.keep_until(Age { made_at: planned, frozen }, &[], zone)?;
+    let age = draft.age(sitting);
+    let planned = age.made_at;
+    let kept = stop.keep_until(age, inside, zone)?;
     let (hands_minutes, is_estimate) = draft.minutes();
     let litres = litres(stop, &draft.factor);
     let tools = draft.steps.iter().flat_map(|step| &step.tools).map(|tool| tool.name.clone());
@@ -429,7 +461,7 @@ fn job(
         dish: draft.dish.title.clone(),
         is_base: draft.dish.is_base,
         what: stop.what.clone(),
-        steps: draft.steps.iter().map(|it| (it.number, it.text.clone())).collect(),
+        steps: draft.said_steps(),
         hands_minutes,
         is_estimate,
         tools,

@@ -74,9 +74,7 @@ impl<'a> Walk<'a> {
 
     fn latest(&self, steps: impl Iterator<Item = StepAt>) -> Option<StepAt> {
         steps.max_by(|one, other| {
-            self.comes_before(*one, *other)
-                .then_some(std::cmp::Ordering::Less)
-                .unwrap_or_else(|| one.cmp(other))
+            if self.comes_before(*one, *other) { std::cmp::Ordering::Less } else { one.cmp(other) }
         })
     }
 }

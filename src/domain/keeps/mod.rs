@@ -208,7 +208,9 @@ impl StopKeeps {
             format!("The clock starts at the end of step {}.", self.from_step),
         )];
         let mut ends: Vec<(Timestamp, StopLimit, String)> = Vec::new();
-        for limit in &self.limits {
+        // What is used hard from the freezer never stands in the fridge.
+        let counts = |limit: &&StopLimit| !(self.is_used_frozen && limit.leaves_out_frozen);
+        for limit in self.limits.iter().filter(counts) {
             let end = limit.end(&age, zone).map_err(|error| error.to_string())?;
             lines.push(limit.trace_line(end, zone, None));
             ends.push((end, limit.clone(), String::new()));

@@ -154,7 +154,8 @@ fn row_limits(
     let profile = &laid.profile;
     let is_safety = profile.is_for_safety(row);
     // The author's tested figure stands for taste; a row only where there is none.
-    if !is_safety && !(by == Basis::Safety && stop.place == Place::Fridge) {
+    let fills_in = by == Basis::Safety && stop.place == Place::Fridge;
+    if !(is_safety || fills_in) {
         return Vec::new();
     }
     let limit = |(clock, is_school): (Clock, bool)| StopLimit {

@@ -222,7 +222,8 @@ fn sauces(waiting: &Waiting, found: &mut Vec<KindOfFood>) {
 
 fn taste_kinds(waiting: &Waiting, found: &mut Vec<KindOfFood>) {
     let heated = waiting.contents.iter().any(|it| it.heated > Heated::No);
-    if heated {
+    // Rows of taste are for what no row of harm speaks of.
+    if heated || !found.is_empty() {
         return;
     }
     if let Some(it) = waiting.raw(Trait::Vegetable) {
