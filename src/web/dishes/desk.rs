@@ -106,13 +106,15 @@ struct Desk {
     /// Titles of the school's bases.
     bases: Vec<String>,
     larder: Arc<Larder>,
+    profile: Arc<crate::domain::limit::Profile>,
 }
 
 impl Desk {
     async fn open(state: AppState, who: Instructor, dish: Option<Dish>) -> Result<Self, PageError> {
         let bases = state.storage.base_titles(who.school.id).await?;
         let larder = state.storage.larder(who.school.id).await?;
-        Ok(Self { state, who, dish, bases, larder })
+        let profile = state.storage.profile(who.school.id).await?;
+        Ok(Self { state, who, dish, bases, larder, profile })
     }
 
     async fn post(
@@ -234,7 +236,8 @@ impl Desk {
 
     fn limits(&self, reading: &Reading) -> Option<LimitsView> {
         let card = Arc::new(reading.card.clone());
-        limits::of(&card, &self.who.school, &self.larder, self.state.clock.now())
+        let now = self.state.clock.now();
+        limits::of(&card, &self.who.school, &self.larder, &self.profile, now)
     }
 
     fn frame(&self) -> Frame {

@@ -40,6 +40,7 @@ pub fn of(
     card: &Arc<Card>,
     school: &School,
     larder: &Arc<Larder>,
+    profile: &Arc<Profile>,
     now: Timestamp,
 ) -> Option<LimitsView> {
     let serve = a_week_ahead(&school.zone, now)?;
@@ -55,7 +56,7 @@ pub fn of(
         freezer_litres: None,
         rule: TableRule::default(),
     };
-    let laid = laid(card, school, larder);
+    let laid = laid(card, school, larder, profile);
     let found = keeps::keeps(&laid, &sitting).into_iter().next()?;
     let rows: Vec<_> = found.stops.iter().map(row).collect();
     (!rows.is_empty()).then_some(LimitsView { table, rows })
@@ -69,7 +70,7 @@ fn a_week_ahead(zone: &Zone, now: Timestamp) -> Option<ServiceTime> {
     Some(ServiceTime { local: date.at(13, 0, 0, 0), zone: zone.clone() })
 }
 
-fn laid(card: &Arc<Card>, school: &School, larder: &Arc<Larder>) -> Laid {
+fn laid(card: &Arc<Card>, school: &School, larder: &Arc<Larder>, profile: &Arc<Profile>) -> Laid {
     let dish = LaidDish {
         id: DishId(uuid::Uuid::nil()),
         letter: Letter('A'),
@@ -88,7 +89,7 @@ fn laid(card: &Arc<Card>, school: &School, larder: &Arc<Larder>) -> Laid {
         choices: std::collections::BTreeMap::new(),
         sweet_after_minutes: 0,
         larder: Arc::clone(larder),
-        profile: Arc::new(Profile::default()),
+        profile: Arc::clone(profile),
         spoons: Spoons::default(),
     }
 }

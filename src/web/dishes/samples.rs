@@ -166,7 +166,8 @@ fn shown() -> Vec<(&'static str, String)> {
     let page = |dish: &Dish, revisions: &[DishRevision]| {
         let reading = read(dish.card.as_str());
         let card = Arc::new(reading.card.clone());
-        let limits = limits::of(&card, &school(), &Larder::shipped(), dish.written_at);
+        let rules = Arc::default();
+        let limits = limits::of(&card, &school(), &Larder::shipped(), &rules, dish.written_at);
         render(&DishPage::new(frame(), &zone, dish, &reading, revisions).with_limits(limits))
     };
     let both = [second.clone(), first.clone()];

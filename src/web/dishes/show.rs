@@ -25,7 +25,8 @@ pub async fn show(
     let larder = state.storage.larder(who.school.id).await?;
     let reading = state.cards.read(dish.card.as_str(), &larder, &bases);
     let card = Arc::new(reading.card.clone());
-    let limits = limits::of(&card, &who.school, &larder, state.clock.now());
+    let profile = state.storage.profile(who.school.id).await?;
+    let limits = limits::of(&card, &who.school, &larder, &profile, state.clock.now());
     let frame = Frame::of(&state, &who, Section::Dishes);
     let page = DishPage::new(frame, &who.school.zone, &dish, &reading, &revisions);
     Ok(Html(page.with_limits(limits).render()?).into_response())

@@ -5,8 +5,6 @@ mod page;
 mod publish;
 mod samples;
 
-use std::sync::Arc;
-
 use askama::Template;
 use axum::extract::State;
 use axum::http::{StatusCode, Uri};
@@ -23,7 +21,6 @@ use super::routes::{Route, Who, row};
 use super::sheets::{Asked, SheetKind, sheet};
 use super::{AppState, PageError};
 use crate::domain::layout::{Facts, LaidOut, lay_out};
-use crate::domain::limit::Profile;
 use crate::domain::menu::{Menu, MenuDraft, MenuId, Sitting, TableRule};
 use crate::storage::{MenuFacts, MenuSaved};
 
@@ -145,7 +142,7 @@ async fn laid_out(
     kept: &MenuFacts,
 ) -> Result<LaidOut, PageError> {
     let larder = state.storage.larder(who.school.id).await?;
-    let profile = Arc::new(Profile::default());
+    let profile = state.storage.profile(who.school.id).await?;
     Ok(lay_out(&Facts {
         school: who.school.name.as_str(),
         zone: &who.school.zone,

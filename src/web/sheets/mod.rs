@@ -43,7 +43,9 @@ async fn dish_sheet(
     let bases = state.storage.base_titles(school.id).await?;
     let larder = state.storage.larder(school.id).await?;
     let reading = state.cards.read(dish.card.as_str(), &larder, &bases);
-    let laid = laid_alone(school, &dish, &revisions, Arc::new(reading.card.clone()), larder);
+    let profile = state.storage.profile(school.id).await?;
+    let card = Arc::new(reading.card.clone());
+    let laid = laid_alone(school, &dish, &revisions, card, larder, profile);
     let asked = Asked::of(&uri, school.settings.paper);
     let mut order = RecipeFor::alone(&laid, &laid.dishes[0], asked.measures);
     if let Some(guests) = asked.guests {
@@ -61,6 +63,7 @@ fn laid_alone(
     revisions: &[DishRevision],
     card: Arc<crate::domain::card::Card>,
     larder: Arc<Larder>,
+    profile: Arc<Profile>,
 ) -> Laid {
     let fixed = revisions.iter().filter(|it| it.card == dish.card).max_by_key(|it| it.number);
     let revision = fixed.map(|it| Revision {
@@ -86,7 +89,7 @@ fn laid_alone(
         choices: std::collections::BTreeMap::default(),
         sweet_after_minutes: 0,
         larder,
-        profile: Arc::new(Profile::default()),
+        profile,
         spoons: Spoons::default(),
     }
 }
