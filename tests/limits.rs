@@ -4,6 +4,8 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod house;
+
 use std::path::Path;
 use std::sync::Arc;
 
@@ -423,5 +425,44 @@ mod laws {
             stop.limits.reverse();
             prop_assert_eq!(stop.keep_until(age, &[], &zone).unwrap().until, one);
         }
+    }
+}
+
+/// A school's change travels from its page to the limits of a card, by version, with name and reason.
+mod pages {
+    use axum::http::StatusCode;
+
+    use crate::house::House;
+
+    #[tokio::test]
+    async fn a_limit_is_tightened_by_name_and_reason_and_shortens_the_card() {
+        let house = House::open().await;
+        let key = house.school("Tarnwick Cookery Room").await;
+        let card =
+            "card=Pot%0A1.+Boil.+%5Bhob+20+min%5D+%5Bstop+fridge+3+days%5D%0A%2B+300+g+leeks";
+        let dish = house.ask(&key, "/dishes/new", Some(card)).await.leads_to;
+        assert!(house.ask(&key, &dish, None).await.page.contains("The card gives 3 days"));
+        let refused = "key=any_cooked&what=tighten&most=9&by=&reason=";
+        let answer = house.ask(&key, "/limits/row", Some(refused)).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+        for words in ["allows 4 days", "9 is looser", "Write your name", "Write why"] {
+            assert!(answer.page.contains(words), "{words} in {}", answer.page);
+        }
+        let tighter = "key=any_cooked&what=tighten&most=1&by=Ada&reason=A+warm+fridge";
+        let answer = house.ask(&key, "/limits/row", Some(tighter)).await;
+        assert_eq!(answer.status, StatusCode::SEE_OTHER);
+        let page = house.ask(&key, "/limits", None).await.page;
+        assert!(page.contains("Version 1") && page.contains("by Ada: A warm fridge"), "{page}");
+        assert!(house.ask(&key, &dish, None).await.page.contains("The school gives 1 day"));
+        let other = house.school("Quillfen Evening Kitchen").await;
+        let page = house.ask(&other, "/limits", None).await.page;
+        assert!(page.contains("nothing changed by the school"), "another school keeps its own");
+        let base = "base=foodcode2022&by=Ada&reason=Our+kitchen+is+licensed";
+        assert_eq!(house.ask(&key, "/limits/base", Some(base)).await.status, StatusCode::SEE_OTHER);
+        let page = house.ask(&key, "/limits", None).await.page;
+        assert!(page.contains("Food Code 2022") && page.contains("Version 2"), "{page}");
+        assert!(house.ask(&key, &dish, None).await.page.contains("The school gives 1 day"));
+        let none = house.ask(&key, "/limits/row?key=nothing", None).await;
+        assert_eq!(none.status, StatusCode::NOT_FOUND);
     }
 }

@@ -4,6 +4,7 @@
 //! hours that pass; a rule-book row counts calendar days with the day of making as day 1.
 
 mod ahead;
+mod how_much;
 mod inside;
 mod remarks;
 mod stop;

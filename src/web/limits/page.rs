@@ -1,0 +1,272 @@
+//! View models of the limits pages, already in words.
+
+use askama::Template;
+
+use super::form::RowFields;
+use crate::domain::limit::{Base, Profile, ROOM, Row};
+use crate::web::form::{Field, problems};
+use crate::web::frame::Frame;
+
+#[derive(Template)]
+#[template(path = "limits/list.html")]
+pub struct LimitsPage {
+    frame: Frame,
+    rules: String,
+    version: String,
+    changed: usize,
+    groups: Vec<(String, Vec<LimitRow>)>,
+    figures: Vec<FigureRow>,
+    bases: Vec<(&'static str, &'static str, bool)>,
+    pub base_field: Field,
+    pub by: Field,
+    pub reason: Field,
+}
+
+struct LimitRow {
+    address: String,
+    kind: String,
+    at_most: String,
+    by: &'static str,
+    whose: String,
+    source: String,
+    status: &'static str,
+}
+
+struct FigureRow {
+    what: String,
+    figure: String,
+    condition: String,
+    source: String,
+    status: &'static str,
+}
+
+impl LimitsPage {
+    pub fn new(frame: Frame, profile: &Profile) -> Self {
+        let mut groups: Vec<(String, Vec<LimitRow>)> = Vec::new();
+        let room = room_row(&frame, profile);
+        groups.push(("out of the fridge".to_owned(), vec![room]));
+        for row in profile.rows().iter().filter(|row| profile.days(row).is_some()) {
+            let line = limit_row(&frame, profile, row);
+            match groups.iter_mut().find(|(name, _)| *name == *row.family) {
+                Some((_, rows)) => rows.push(line),
+                None => groups.push((row.family.to_string(), vec![line])),
+            }
+        }
+        let bases = Base::ALL.map(|it| (it.word(), it.title(), it == profile.base));
+        Self {
+            rules: profile.base.title().to_owned(),
+            version: version(profile),
+            changed: profile.tighter().len(),
+            groups,
+            figures: profile.figures().map(figure_row).collect(),
+            bases: bases.to_vec(),
+            base_field: Field::with(profile.base.word()),
+            by: Field::default(),
+            reason: Field::default(),
+            frame,
+        }
+    }
+
+    fn problems(&self) -> Vec<(&'static str, &str)> {
+        problems(&[("base", &self.base_field), ("by", &self.by), ("reason", &self.reason)])
+    }
+}
+
+fn version(profile: &Profile) -> String {
+    match &profile.chosen {
+        Some(it) => format!(
+            "Version {}, {}, by {}: {}",
+            profile.number,
+            it.on.strftime("%-d %B %Y"),
+            it.by,
+            it.reason
+        ),
+        None => "As shipped; nothing changed by the school".to_owned(),
+    }
+}
+
+fn limit_row(frame: &Frame, profile: &Profile, row: &Row) -> LimitRow {
+    let shipped = profile.days(row).unwrap_or_default();
+    let own = profile.tighter().get(&row.key);
+    let at_most = match own.and_then(|it| it.most) {
+        Some(most) => format!("{} of 24 hours", days(most)),
+        None => days(shipped),
+    };
+    let whose = match own {
+        Some(it) if it.most.is_some() => format!("school, by {}", it.chosen.by),
+        Some(it) => format!("published figure, chosen by {}", it.chosen.by),
+        None if row.published_days == row.cautious_days => "shipped".to_owned(),
+        None => format!("shipped, cautious; published {}", days(row.published_days.unwrap_or(0))),
+    };
+    LimitRow {
+        address: frame.paths.limit(&row.key),
+        kind: row.kind.to_string(),
+        at_most,
+        by: if profile.is_for_safety(row) { "safety" } else { "taste" },
+        whose,
+        source: profile.source(row),
+        status: profile.status(row).said(),
+    }
+}
+
+fn room_row(frame: &Frame, profile: &Profile) -> LimitRow {
+    let own = profile.tighter().get(ROOM);
+    LimitRow {
+        address: frame.paths.limit(ROOM),
+        kind: "anything perishable, all stretches together".to_owned(),
+        at_most: format!("{} min", profile.room_minutes()),
+        by: "safety",
+        whose: own.map_or("shipped".to_owned(), |it| format!("school, by {}", it.chosen.by)),
+        source: profile.room_source().to_owned(),
+        status: "read in the source",
+    }
+}
+
+fn figure_row(figure: &crate::domain::limit::Figure) -> FigureRow {
+    let sense = match figure.sense {
+        crate::domain::limit::Sense::AtMost => "at most",
+        crate::domain::limit::Sense::AtLeast => "at least",
+    };
+    let said = match (&figure.figure, figure.fahrenheit, figure.celsius) {
+        (_, Some(f), Some(c)) if &*figure.unit == "F" => format!("{sense} {f} F / {c} C"),
+        (Some(it), ..) => format!("{sense} {it} {}", figure.unit),
+        (None, ..) => "by eye".to_owned(),
+    };
+    let section =
+        if figure.section.is_empty() { String::new() } else { format!(", {}", figure.section) };
+    FigureRow {
+        what: figure.what.to_string(),
+        figure: said,
+        condition: figure.condition.to_string(),
+        source: format!("{}{section}", figure.source),
+        status: figure.status.said(),
+    }
+}
+
+fn days(count: u32) -> String {
+    format!("{count} day{}", if count == 1 { "" } else { "s" })
+}
+
+#[derive(Template)]
+#[template(path = "limits/row.html")]
+pub struct LimitPage {
+    frame: Frame,
+    key: String,
+    kind: String,
+    figures: Vec<(String, String, String)>,
+    /// With the unit of its figure.
+    label: &'static str,
+    shipped: String,
+    /// The published figure, where it is looser than the one in force.
+    published: Option<String>,
+    /// What the school did to this row so far.
+    own: Option<String>,
+    fields: RowFields,
+}
+
+impl LimitPage {
+    /// None for a key that no row bears.
+    pub fn new(frame: Frame, profile: &Profile, key: &str, fields: RowFields) -> Option<Self> {
+        let (most, unit) = profile.shipped_most(key).ok()?;
+        let own = profile.tighter().get(key).map(|it| {
+            let on = it.chosen.on.strftime("%-d %B %Y");
+            format!("{on}, {}: {}", it.chosen.by, it.chosen.reason)
+        });
+        let row = profile.row(key);
+        let kind = row.map_or("Out of the fridge, all stretches together", |row| &row.kind);
+        let figures = row.map_or_else(
+            || {
+                vec![(
+                    "At most".to_owned(),
+                    format!("{most} min"),
+                    profile.room_source().to_owned(),
+                )]
+            },
+            |row| figures(profile, row),
+        );
+        let published = row.filter(|_| profile.base == Base::Home).and_then(|row| {
+            (row.published_days > row.cautious_days).then(|| days(row.published_days.unwrap_or(0)))
+        });
+        Some(Self {
+            kind: kind.to_owned(),
+            key: key.to_owned(),
+            figures,
+            label: if unit == "days" {
+                "At most, in days of 24 hours"
+            } else {
+                "At most, in minutes"
+            },
+            shipped: format!("{most} {unit}"),
+            published,
+            own,
+            fields,
+            frame,
+        })
+    }
+
+    fn problems(&self) -> Vec<(&'static str, &str)> {
+        let it = &self.fields;
+        problems(&[("what", &it.what), ("most", &it.most), ("by", &it.by), ("reason", &it.reason)])
+    }
+}
+
+/// Each figure of a row with where it is from: what, how much, source.
+fn figures(profile: &Profile, row: &Row) -> Vec<(String, String, String)> {
+    let source = format!("{}; {}", row.source, row.status.said());
+    let mut lines = Vec::new();
+    let mut line = |what: &str, figure: String, from: String| {
+        lines.push((what.to_owned(), figure, from));
+    };
+    if let Some(it) = row.published_days {
+        line("Published, the day of making as day 1", days(it), source.clone());
+    }
+    if let Some(it) = row.cautious_days {
+        line("Cautious", days(it), format!("ours: {}", row.why));
+    }
+    if profile.base != Base::Home
+        && let Some(it) = profile.days(row)
+    {
+        line("In this set of rules", days(it), profile.source(row));
+    }
+    if !row.freezer_months.is_empty() {
+        line("Freezer, for taste alone", format!("{} months", row.freezer_months), source);
+    }
+    if !row.note.is_empty() {
+        line("Note", row.note.to_string(), String::new());
+    }
+    lines
+}
+
+/// Every state of every page here, for the golden files.
+pub fn samples() -> Vec<(&'static str, String)> {
+    let plain = Profile::default();
+    let chosen = || crate::domain::limit::Chosen {
+        by: "Ada <Berg>".to_owned(),
+        on: jiff::civil::date(2027, 5, 12),
+        reason: "The fridge is opened all evening".to_owned(),
+    };
+    let mut own = Profile::default();
+    own.tighten("any_cooked", 3, chosen()).expect("it is tighter");
+    own.choose_published("cooked_rice", chosen()).expect("it differs");
+    let own = own.version(2, chosen());
+    let form = super::form::RowForm {
+        key: "any_cooked".to_owned(),
+        most: "9".to_owned(),
+        ..super::form::RowForm::default()
+    };
+    let refused = form.check(&plain, jiff::civil::date(2027, 5, 12)).map_err(|it| *it);
+    let refused = refused.expect_err("nine is looser");
+    let frame = || Frame::sample();
+    let one = |profile: &Profile, key: &str, fields: RowFields| {
+        let page = LimitPage::new(frame(), profile, key, fields).expect("the row exists");
+        page.render().expect("samples are complete")
+    };
+    let list = |profile| LimitsPage::new(frame(), profile).render().expect("samples are complete");
+    vec![
+        ("limits", list(&plain)),
+        ("limits-own", list(&own)),
+        ("limit", one(&own, "cooked_rice", RowFields::default())),
+        ("limit-room", one(&plain, ROOM, RowFields::default())),
+        ("limit-refused", one(&plain, "any_cooked", refused)),
+    ]
+}
