@@ -21,9 +21,7 @@ pub enum Caution {
         scale: Scale,
     },
     /// Food Code 3-501.14: 135 to 70 F within 2 h, to 41 F within 6 h in all, counted from 135 F.
-    CoolInTime {
-        scale: Scale,
-    },
+    CoolInTime,
     /// Rule book 1.6.7: open and thin, at most 15 mm of thick food; the depth is this program's own,
     /// from a thermal reference, since published depths failed in still air.
     CoolThin,
@@ -52,16 +50,18 @@ impl fmt::Display for Caution {
             Self::RawMeat => f.write_str(
                 "Raw meat: wash hands, board, knife and cloth before anything else, and keep it on the lowest shelf.",
             ),
+            // The two figures the sources print; a card that asks for more says its own.
+            Self::Reheat { least: 74, scale: Scale::Celsius }
+            | Self::Reheat { least: 165, scale: Scale::Fahrenheit } => f.write_str(
+                "Heat until the middle reaches 74\u{a0}C (165\u{a0}F): measure the thickest place.",
+            ),
             Self::Reheat { least, scale } => write!(
                 f,
                 "Heat until the middle reaches {least}\u{a0}{}: measure the thickest place.",
                 scale.letter()
             ),
-            Self::CoolInTime { scale: Scale::Celsius } => f.write_str(
-                "Cooling: under 21\u{a0}C within 2\u{a0}h and under 5\u{a0}C within 6\u{a0}h in all, counted from 57\u{a0}C.",
-            ),
-            Self::CoolInTime { scale: Scale::Fahrenheit } => f.write_str(
-                "Cooling: under 70\u{a0}F within 2\u{a0}h and under 41\u{a0}F within 6\u{a0}h in all, counted from 135\u{a0}F.",
+            Self::CoolInTime => f.write_str(
+                "Cooling: under 21\u{a0}C (70\u{a0}F) within 2\u{a0}h and under 5\u{a0}C (41\u{a0}F) within 6\u{a0}h in all, counted from 57\u{a0}C (135\u{a0}F).",
             ),
             Self::CoolThin => f.write_str(
                 "Cool it open and thin, 15\u{a0}mm or less, nothing above it; cover and box it only when cold.",
@@ -111,8 +111,8 @@ pub fn cautions(card: &Card, step: &Step, larder: &Larder, room_minutes: u32) ->
         let least = core.heat.figure.max(printed);
         found.push(Caution::Reheat { least, scale: core.heat.scale });
     }
-    if let Some(chill) = step.chill {
-        found.push(Caution::CoolInTime { scale: chill.below.scale });
+    if step.chill.is_some() {
+        found.push(Caution::CoolInTime);
         found.push(Caution::CoolThin);
     }
     let has = |it: Trait| traits.contains(&it) && !heated;
@@ -175,7 +175,7 @@ mod tests {
         assert_eq!(found[2], [Caution::RoomClock { minutes: 120 }]);
         assert_eq!(found[3], []);
         assert_eq!(found[4], [Caution::Reheat { least: 165, scale: Scale::Fahrenheit }]);
-        assert_eq!(found[5], [Caution::CoolInTime { scale: Scale::Celsius }, Caution::CoolThin]);
+        assert_eq!(found[5], [Caution::CoolInTime, Caution::CoolThin]);
     }
 
     #[test]
@@ -183,8 +183,7 @@ mod tests {
         let all = [
             Caution::RawMeat,
             Caution::Reheat { least: 74, scale: Scale::Celsius },
-            Caution::CoolInTime { scale: Scale::Celsius },
-            Caution::CoolInTime { scale: Scale::Fahrenheit },
+            Caution::CoolInTime,
             Caution::CoolThin,
             Caution::GarlicInOil,
             Caution::HerbsInOil,

@@ -5,6 +5,7 @@ use super::text::{Piece, keeping, pieces, span, times};
 use crate::domain::card::{
     FromFreezer, Mark, Place, Setting, Step, Stop, Tool, ToolUse, Touch, Wait,
 };
+use crate::domain::caution::cautions;
 use crate::domain::heat::Degrees;
 
 /// Everything that stands beside one number.
@@ -24,6 +25,8 @@ pub struct RecipeStep {
     pub says: Vec<Vec<Piece>>,
     /// `You may stop here: fridge, at most 2 days (raw garlic in oil)`.
     pub stops: Vec<Vec<Piece>>,
+    /// What to mind, in the step it belongs to.
+    pub cautions: Vec<String>,
     pub is_raw: bool,
 }
 
@@ -32,6 +35,8 @@ pub struct RecipeStep {
 const COLD_EXTRA_MINUTES: u32 = 20;
 
 pub fn recipe_step(order: &RecipeFor, step: &Step, comes_cold: bool) -> RecipeStep {
+    let (card, room) = (&order.dish.card, order.laid.profile.room_minutes());
+    let minded = cautions(card, step, &order.laid.larder, room);
     RecipeStep {
         number: step.number,
         lead: lead(step),
@@ -41,6 +46,7 @@ pub fn recipe_step(order: &RecipeFor, step: &Step, comes_cold: bool) -> RecipeSt
         boxed: boxed(order, step, comes_cold),
         says: says(order, step).iter().map(|said| pieces(said)).collect(),
         stops: step.stops.iter().map(|stop| pieces(&stop_words(stop))).collect(),
+        cautions: minded.iter().map(ToString::to_string).collect(),
         is_raw: step.marks.contains(&Mark::RawMeat),
     }
 }

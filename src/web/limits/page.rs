@@ -143,7 +143,19 @@ fn figure_row(figure: &crate::domain::limit::Figure) -> FigureRow {
     }
 }
 
+/// How the cautious figure was come by, in words.
+fn why(rule: &str) -> String {
+    match rule {
+        "formula" => "ours: the low end of the range, the day of making counted".to_owned(),
+        "formula (low end, long range)" => "ours: the low end of a long range".to_owned(),
+        other => format!("ours: {other}"),
+    }
+}
+
 fn days(count: u32) -> String {
+    if count == 0 {
+        return "not at all".to_owned();
+    }
     format!("{count} day{}", if count == 1 { "" } else { "s" })
 }
 
@@ -221,7 +233,7 @@ fn figures(profile: &Profile, row: &Row) -> Vec<(String, String, String)> {
         line("Published, the day of making as day 1", days(it), source.clone());
     }
     if let Some(it) = row.cautious_days {
-        line("Cautious", days(it), format!("ours: {}", row.why));
+        line("Cautious, the figure in force unless chosen otherwise", days(it), why(&row.why));
     }
     if profile.base != Base::Home
         && let Some(it) = profile.days(row)
@@ -229,7 +241,7 @@ fn figures(profile: &Profile, row: &Row) -> Vec<(String, String, String)> {
         line("In this set of rules", days(it), profile.source(row));
     }
     if !row.freezer_months.is_empty() {
-        line("Freezer, for taste alone", format!("{} months", row.freezer_months), source);
+        line("Months in the freezer, for taste alone", row.freezer_months.to_string(), source);
     }
     if !row.note.is_empty() {
         line("Note", row.note.to_string(), String::new());
