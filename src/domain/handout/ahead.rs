@@ -122,7 +122,7 @@ fn row(job: &AheadJob, day: &AheadDay) -> AheadRow {
         number: job.label,
         place: match job.litres.as_str() {
             "" => place_words(job.place).to_owned(),
-            litres => format!("{}, {litres}", place_words(job.place)),
+            litres => format!("{}, {}", place_words(job.place), litres.replace(' ', "\u{a0}")),
         },
         finish_by: job.latest.short(),
         keep_until: job.keep_until.short(),
@@ -147,7 +147,7 @@ pub struct Label {
 impl Label {
     /// More than the usual letters have room for.
     pub fn is_long(&self) -> bool {
-        self.allergens.chars().count() > 84 || self.name.chars().count() > 26
+        self.allergens.chars().count() > 66 || self.name.chars().count() > 26
     }
 }
 
@@ -186,9 +186,19 @@ fn label(job: &AheadJob, allergens: &dyn Fn(Letter) -> String) -> Label {
         next_use: job.next_use.clone(),
         place: match job.litres.as_str() {
             "" => place_words(job.place).to_owned(),
-            litres => format!("{}, {litres}", place_words(job.place)),
+            litres => format!("{}, {}", place_words(job.place), litres.replace(' ', "\u{a0}")),
         },
-        allergens: allergens(job.letter),
+        allergens: that_fits(allergens(job.letter)),
         number: job.label,
     }
+}
+
+/// What a label has room for; what it contains always stands there, the rest may be on the sheet.
+fn that_fits(words: String) -> String {
+    const MOST: usize = 125;
+    if words.chars().count() <= MOST {
+        return words;
+    }
+    let contains = words.split("; ").next().unwrap_or_default();
+    format!("{contains}; more on the allergen sheet, read it")
 }
