@@ -19,7 +19,7 @@ pub use class_menu::{ClassMenu, class_menu};
 pub use foot::Foot;
 pub use recipe::{Answer, Ingredient, RecipeFor, RecipePart, RecipeSheet, recipe_sheet};
 pub use rules::{RuleSheet, rule_sheet};
-pub use shopping::{ShoppingSheet, shopping_day, shopping_sheet, step_days};
+pub use shopping::{ShoppingSheet, shopping_sheet};
 pub use shown::{Measures, litres};
 pub use step::RecipeStep;
 pub use text::{Piece, pieces};

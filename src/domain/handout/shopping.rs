@@ -1,15 +1,11 @@
 //! The shopping list on paper: what to find first, the aisles, the second trip, what to check.
 
-use std::collections::BTreeMap;
-
-use jiff::civil::Date;
-
 use super::foot::Foot;
 use super::shown::Measures;
-use crate::domain::keeps::Ahead;
 use crate::domain::menu::{Laid, Letter, Sitting};
 use crate::domain::quantity::{Amount, MixedAmount, Unit};
-use crate::domain::shopping::{Purchase, Row, ShoppingList, StepKey};
+use crate::domain::shopping::{Purchase, Row, ShoppingList};
+use crate::domain::table::shopping_day;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ShoppingSheet {
@@ -39,33 +35,6 @@ pub struct ShoppingLine {
     /// A second tick: `gluten, milk`.
     pub read_label: Option<String>,
     pub letters: Vec<(Letter, bool)>,
-}
-
-/// On which day each step is worked, as the ahead plan lays it out; the rest falls on the day of
-/// the table.
-pub fn step_days(laid: &Laid, ahead: &Ahead) -> BTreeMap<StepKey, Date> {
-    let mut days = BTreeMap::new();
-    for (day, job) in ahead.days.iter().flat_map(|day| day.jobs.iter().map(move |job| (day, job))) {
-        let Some(dish) = laid.dishes.iter().find(|dish| dish.letter == job.letter) else {
-            continue;
-        };
-        for (place, part) in dish.card.parts.iter().enumerate() {
-            for (at, step) in part.steps.iter().enumerate() {
-                let is_in =
-                    |(number, words): &(u32, String)| *number == step.number && *words == step.text;
-                if job.steps.iter().any(is_in) {
-                    days.insert(StepKey { dish: dish.id, part: place, step: at }, day.date);
-                }
-            }
-        }
-    }
-    days
-}
-
-/// The trip to the shop: the day this table named, or the day before it eats.
-pub fn shopping_day(sitting: &Sitting) -> Date {
-    let serving = sitting.serve.local.date();
-    sitting.shop_on.unwrap_or_else(|| serving.yesterday().unwrap_or(serving))
 }
 
 pub fn shopping_sheet(

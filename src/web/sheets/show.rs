@@ -6,11 +6,11 @@ use super::asked::Asked;
 use crate::domain::allergen;
 use crate::domain::handout::{
     RecipeFor, ahead_sheet, allergen_table, class_menu, label_sheet, recipe_sheet, rule_sheet,
-    shopping_day, shopping_sheet, step_days,
+    shopping_sheet,
 };
 use crate::domain::keeps::{Prefer, ahead, keeps};
 use crate::domain::menu::{Laid, Letter, Sitting};
-use crate::domain::shopping::{Days, ShoppingList, combine, needs, scale};
+use crate::domain::table::shopping_list;
 use crate::drawing::Svg;
 use crate::print::{self, Around, Grid};
 use crate::web::PageError;
@@ -132,17 +132,6 @@ pub(super) fn html(
         }
     };
     Ok(html?)
-}
-
-/// With the days of the ahead plan, so that what cannot wait stands on the second trip.
-fn shopping_list(laid: &Laid, sitting: &Sitting) -> ShoppingList {
-    let plan = ahead(laid, sitting, Prefer::default());
-    let days = Days {
-        of_step: &step_days(laid, &plan),
-        serving: sitting.serve.local.date(),
-        shopping: shopping_day(sitting),
-    };
-    combine(&needs(laid, sitting, &scale(laid, sitting)), &laid.larder, &days)
 }
 
 fn capital(words: &str) -> String {
