@@ -249,9 +249,10 @@ fn read_name(
     }
     let food = part_of_fruit(food, line, preparations);
     line.name = trailing_count(food, line).trim().trim_end_matches('.').to_owned();
+    line.name = shared_head(&line.name, &others);
     line.food = food_of(&line.name);
-    for other in others {
-        alternative(&shared_head(other, &line.name), line);
+    for (place, other) in others.iter().enumerate() {
+        alternative(&shared_head(other, &others[place + 1..]), line);
     }
 }
 
@@ -332,11 +333,15 @@ fn food_of(name: &str) -> String {
     if before.is_empty() { one } else { format!("{} {one}", before.join(" ")) }
 }
 
-/// `red or white onion`: an alternative of one adjective takes the head of the first; the first
-/// takes the head of the last when it is an adjective alone.
-fn shared_head(other: &str, name: &str) -> String {
-    let _ = name;
-    other.trim().to_owned()
+/// `red or white onion`: a first food that is a describing word alone takes the head of the next.
+fn shared_head(first: &str, others: &[&str]) -> String {
+    let lone = first.trim();
+    let describes = words::DESCRIBING.contains(&lone.to_lowercase().as_str());
+    let head = others.last().and_then(|other| other.trim().rsplit_once(' ')).map(|(_, head)| head);
+    match head {
+        Some(head) if describes => format!("{lone} {head}"),
+        _ => lone.to_owned(),
+    }
 }
 
 fn alternative(words: &str, line: &mut IngredientLine) {

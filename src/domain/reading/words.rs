@@ -214,6 +214,46 @@ pub(super) fn is_no_matter(word: &str) -> bool {
     )
 }
 
+/// Words that name a kind of the food behind them; alone before an `or` they lean on the next noun.
+pub(super) const DESCRIBING: [&str; 36] = [
+    "red",
+    "white",
+    "green",
+    "yellow",
+    "black",
+    "brown",
+    "dark",
+    "light",
+    "pale",
+    "sweet",
+    "dry",
+    "firm",
+    "soft",
+    "plain",
+    "smoked",
+    "salted",
+    "unsalted",
+    "wholemeal",
+    "self-raising",
+    "chicken",
+    "vegetable",
+    "beef",
+    "fish",
+    "lamb",
+    "mushroom",
+    "sunflower",
+    "rapeseed",
+    "canola",
+    "groundnut",
+    "grapeseed",
+    "olive",
+    "cider",
+    "basmati",
+    "wild",
+    "demerara",
+    "savoy",
+];
+
 /// Words that open a purpose: what the food is for, neither preparation nor option.
 pub(super) const PURPOSES: [&str; 9] = [
     "to taste",
