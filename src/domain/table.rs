@@ -35,6 +35,35 @@ pub fn shopping_list_with(
     list
 }
 
+/// One list for several tables that are shopped for together: what each needs, added up before
+/// packs are counted. A food is bought for the table that uses it first.
+pub fn shopping_list_of_all(laid: &Laid, sittings: &[Sitting]) -> ShoppingList {
+    let serving = sittings.iter().map(|sitting| sitting.serve.local.date()).min();
+    let Some((serving, shopping)) = serving.zip(sittings.iter().map(shopping_day).min()) else {
+        return ShoppingList::default();
+    };
+    let mut all = Vec::new();
+    let mut problems: Vec<String> = Vec::new();
+    let mut of_step: BTreeMap<StepKey, Date> = BTreeMap::new();
+    for sitting in sittings {
+        let scale = scale(laid, sitting);
+        all.extend(needs(laid, sitting, &scale));
+        for problem in scale.problems {
+            if !problems.contains(&problem) {
+                problems.push(problem);
+            }
+        }
+        for (step, date) in step_days(laid, &ahead(laid, sitting, Prefer::Late)) {
+            let first = of_step.entry(step).or_insert(date);
+            *first = (*first).min(date);
+        }
+    }
+    let days = Days { of_step: &of_step, serving, shopping };
+    let mut list = combine_with(&all, &laid.larder, &days, &BTreeMap::new());
+    list.problems.extend(problems);
+    list
+}
+
 /// The trip to the shop: the day this table named, or the day before it eats.
 pub fn shopping_day(sitting: &Sitting) -> Date {
     let serving = sitting.serve.local.date();

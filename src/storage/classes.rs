@@ -45,14 +45,16 @@ pub enum ClassSaved {
 }
 
 impl Storage {
-    /// Makes a class of a menu; it shows what was published of the menu last.
+    /// Makes a class of a menu with its first link; it shows what was published of the menu last.
     pub async fn add_class(
         &self,
         school: SchoolId,
         class: &Class,
+        link: &Link,
+        token_hash: [u8; 32],
         made_at: Timestamp,
     ) -> Result<ClassSaved, StorageError> {
-        let class = class.clone();
+        let (class, link) = (class.clone(), link.clone());
         let added = self
             .write(move |connection| {
                 Box::pin(async move {
@@ -65,7 +67,8 @@ impl Storage {
                     .fetch_optional(&mut *connection)
                     .await?;
                     let class = Class { publication: newest.map(PublicationId), ..class };
-                    insert_class(connection, school, &class, made_at).await?;
+                    insert_class(&mut *connection, school, &class, made_at).await?;
+                    insert_link(connection, school, class.id, &link, token_hash).await?;
                     Ok(1)
                 })
             })

@@ -13,7 +13,7 @@ use axum::routing::{get, post};
 
 use self::form::{MenuForm, NewMenuForm};
 use self::page::{MenuPage, MenusPage, NewMenuPage};
-pub use self::publish::ChangesShown;
+pub use self::publish::{ChangesShown, new_link};
 pub use self::samples::samples;
 use super::extract::{Form, Id, Instructor, Named};
 use super::frame::{Frame, Section};
@@ -131,12 +131,16 @@ async fn print_sheet(
 }
 
 /// The menu of this school under `id`; a stranger's is not there.
-async fn find(state: &AppState, who: &Instructor, id: uuid::Uuid) -> Result<MenuFacts, PageError> {
+pub async fn find(
+    state: &AppState,
+    who: &Instructor,
+    id: uuid::Uuid,
+) -> Result<MenuFacts, PageError> {
     state.storage.menu(who.school.id, MenuId(id)).await?.ok_or(PageError::NotFound)
 }
 
 /// The draft as its students would get it.
-async fn laid_out(
+pub async fn laid_out(
     state: &AppState,
     who: &Instructor,
     kept: &MenuFacts,

@@ -84,6 +84,7 @@ pub struct MenuPage {
     frame: Frame,
     action: String,
     publish: String,
+    class_new: String,
     links: Option<String>,
     name: String,
     about: String,
@@ -162,6 +163,7 @@ impl MenuPage {
         Self {
             action: frame.paths.menu(menu.id),
             publish: frame.paths.menu_publish(menu.id),
+            class_new: frame.paths.class_new(menu.id),
             links: (!publications.is_empty()).then(|| frame.paths.menu_links(menu.id)),
             name: menu.name.to_string(),
             about: format!(

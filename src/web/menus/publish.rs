@@ -11,6 +11,7 @@ use crate::domain::class::{Class, ClassId, LINK_DAYS, Link, LinkId, purge_day};
 use crate::domain::difference;
 use crate::domain::dish::DishRevisionId;
 use crate::domain::menu::{Menu, MenuId, PublicationId};
+use crate::domain::moment::ServiceTime;
 use crate::domain::publication::Published;
 use crate::domain::remark::Weight;
 use crate::drawing::{Svg, qr};
@@ -68,17 +69,21 @@ fn quiet_class(state: &AppState, menu: &Menu, at: Timestamp) -> (Class, Link, [u
         fee_minor: None,
         purge_on: purge_day(menu.draft.serve.local.date()),
     };
-    let (link, hash) = new_link(state, menu, String::new(), at);
+    let (link, hash) = new_link(state, &menu.draft.serve, String::new(), at);
     (class, link, hash)
 }
 
 /// 26 signs of 5 bits: 130 bits of chance.
-fn new_link(state: &AppState, menu: &Menu, note: String, at: Timestamp) -> (Link, [u8; 32]) {
+pub fn new_link(
+    state: &AppState,
+    serve: &ServiceTime,
+    note: String,
+    at: Timestamp,
+) -> (Link, [u8; 32]) {
     let token = state.chance.signs::<26>();
     let hash = hash_of(&token);
     let days = Span::new().hours(24 * i64::from(LINK_DAYS));
-    let serve = menu.draft.serve.instant();
-    let expires_at = serve.max(at).checked_add(days).unwrap_or(at);
+    let expires_at = serve.instant().max(at).checked_add(days).unwrap_or(at);
     let id = LinkId(state.chance.key(at));
     (Link { id, token, note, made_at: at, expires_at, revoked_at: None }, hash)
 }
@@ -176,7 +181,7 @@ pub async fn change_links(
         state.pages.forget(kept.menu.id);
     } else if let Some(class) = classes.first() {
         let note: String = value("note").unwrap_or_default().trim().chars().take(80).collect();
-        let (link, hash) = new_link(&state, &kept.menu, note, at);
+        let (link, hash) = new_link(&state, &kept.menu.draft.serve, note, at);
         state.storage.give_link(who.school.id, *class, &link, hash).await?;
     }
     Ok(Redirect::to(&state.paths.menu_links(kept.menu.id)).into_response())

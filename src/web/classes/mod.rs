@@ -1,0 +1,242 @@
+//! Pages about classes: the list, a class made from a menu, its links and homes, and the shopping
+//! for all of them together.
+
+mod form;
+mod page;
+mod samples;
+mod shopping;
+
+use std::collections::BTreeMap;
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::{StatusCode, Uri};
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+
+use self::form::ClassForm;
+use self::page::{ClassPage, ClassesPage, EditClassPage, Shown};
+pub use self::samples::samples;
+use super::extract::{Form, Id, Instructor, Named};
+use super::frame::{Frame, Section};
+use super::menus::{self, new_link};
+use super::routes::{Route, Who, row};
+use super::sheets::{Asked, Door, SheetKind, sheet};
+use super::{AppState, PageError};
+use crate::domain::class::{Class, ClassId, LinkId};
+use crate::domain::menu::{Laid, Sitting, TableRule};
+use crate::drawing::qr;
+use crate::storage::{ClassSaved, KeptClass};
+
+pub const ROUTES: &[Route] = &[
+    row("GET", "/classes", Who::Instructor, || get(list)),
+    row("GET", "/menus/{id}/class", Who::Instructor, || get(show_new)),
+    row("POST", "/menus/{id}/class", Who::Instructor, || post(create)),
+    row("GET", "/classes/{id}", Who::Instructor, || get(show)),
+    row("GET", "/classes/{id}/edit", Who::Instructor, || get(show_edit)),
+    row("POST", "/classes/{id}/edit", Who::Instructor, || post(change)),
+    row("POST", "/classes/{id}/links", Who::Instructor, || post(change_links)),
+    row("GET", "/classes/{id}/shopping", Who::Instructor, || get(shopping::show)),
+    row("GET", "/classes/{id}/shopping.csv", Who::Instructor, || get(shopping::csv)),
+    row("GET", "/classes/{id}/sheets/{name}", Who::Instructor, || get(print_sheet)),
+];
+
+async fn list(State(state): State<AppState>, who: Instructor) -> Result<Response, PageError> {
+    let classes = state.storage.classes(who.school.id).await?;
+    let today = who.school.zone.local(state.clock.now()).date();
+    let page = ClassesPage::new(frame(&state, &who), &classes, today);
+    Ok(Html(page.render()?).into_response())
+}
+
+async fn show_new(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+) -> Result<Response, PageError> {
+    let menu = menus::find(&state, &who, id).await?.menu;
+    let kitchens = state.storage.kitchens(who.school.id).await?;
+    let page = EditClassPage::new_of(frame(&state, &who), &menu, ClassForm::of_menu(&menu));
+    Ok(Html(page.beside(&kitchens, &who.school).render()?).into_response())
+}
+
+async fn create(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+    Form(form): Form<ClassForm>,
+) -> Result<Response, PageError> {
+    let menu = menus::find(&state, &who, id).await?.menu;
+    let kitchens = state.storage.kitchens(who.school.id).await?;
+    let (checked, problems) = form.check(&who.school, &menu.draft.serve.zone, &kitchens);
+    let Some(checked) = checked else {
+        let page = EditClassPage::new_of(frame(&state, &who), &menu, form).with(problems);
+        return again(StatusCode::UNPROCESSABLE_ENTITY, &page.beside(&kitchens, &who.school));
+    };
+    let at = state.clock.now();
+    let class = checked.class(ClassId(state.chance.key(at)), menu.id);
+    let (link, hash) = new_link(&state, &class.serve, String::new(), at);
+    match state.storage.add_class(who.school.id, &class, &link, hash, at).await? {
+        ClassSaved::Saved => Ok(Redirect::to(&state.paths.class(class.id)).into_response()),
+        ClassSaved::Stale | ClassSaved::Strange => Err(PageError::NotFound),
+    }
+}
+
+async fn show(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+) -> Result<Response, PageError> {
+    let kept = find(&state, &who, id).await?;
+    let (school, now) = (who.school.id, state.clock.now());
+    let links = state.storage.links(school, kept.class.id).await?;
+    let homes = state.storage.homes(school, kept.class.id).await?;
+    let kitchens = state.storage.kitchens(school).await?;
+    let origin = state.public_url.origin();
+    let newest = links.iter().rev().find(|link| link.opens_at(now));
+    let drawn = newest.and_then(|link| {
+        let address = format!("{origin}{}", state.paths.class_page(&link.token));
+        qr(&address, "The address of the class, to be read by a telephone")
+    });
+    let laid = laid_of(&state, &who, &kept).await?;
+    let shown = Shown {
+        kept: &kept,
+        links: &links,
+        homes: &homes,
+        kitchens: &kitchens,
+        school: &who.school,
+        letters: laid.dishes.iter().map(|dish| (dish.letter, dish.is_base)).collect(),
+        origin: &origin,
+        now,
+    };
+    let page = ClassPage::new(frame(&state, &who), &shown, drawn);
+    Ok(Html(page.render()?).into_response())
+}
+
+async fn show_edit(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+) -> Result<Response, PageError> {
+    let kept = find(&state, &who, id).await?;
+    let kitchens = state.storage.kitchens(who.school.id).await?;
+    let form = ClassForm::from(&kept, &who.school);
+    let page = EditClassPage::change_of(frame(&state, &who), &kept, form);
+    Ok(Html(page.beside(&kitchens, &who.school).render()?).into_response())
+}
+
+async fn change(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+    Form(form): Form<ClassForm>,
+) -> Result<Response, PageError> {
+    let kept = find(&state, &who, id).await?;
+    let kitchens = state.storage.kitchens(who.school.id).await?;
+    let (checked, problems) = form.check(&who.school, &kept.class.serve.zone, &kitchens);
+    let version = form.version();
+    let page = |form| EditClassPage::change_of(frame(&state, &who), &kept, form);
+    let Some(checked) = checked else {
+        let page = page(form).with(problems).beside(&kitchens, &who.school);
+        return again(StatusCode::UNPROCESSABLE_ENTITY, &page);
+    };
+    let class = checked.class(kept.class.id, kept.class.menu);
+    match state.storage.save_class(who.school.id, &class, version).await? {
+        ClassSaved::Saved => {
+            state.pages.forget(class.menu);
+            Ok(Redirect::to(&state.paths.class(class.id)).into_response())
+        }
+        ClassSaved::Strange => Err(PageError::NotFound),
+        ClassSaved::Stale => {
+            let form = form.at_version(kept.version);
+            let page = page(form).with_newer().beside(&kitchens, &who.school);
+            again(StatusCode::CONFLICT, &page)
+        }
+    }
+}
+
+/// `close` with a link's id closes it; anything else makes another link.
+async fn change_links(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+    Form(form): Form<BTreeMap<String, String>>,
+) -> Result<Response, PageError> {
+    let class = find(&state, &who, id).await?.class;
+    let at = state.clock.now();
+    let school = who.school.id;
+    let done = if let Some(link) = form.get("close") {
+        let link = link.parse().map(LinkId).map_err(|_| PageError::NotFound)?;
+        let done = state.storage.revoke_link(school, class.id, link, at).await?;
+        state.pages.forget(class.menu);
+        done
+    } else {
+        let note = form.get("note").map(String::as_str).unwrap_or_default();
+        let note = note.trim().chars().take(80).collect();
+        let (link, hash) = new_link(&state, &class.serve, note, at);
+        state.storage.give_link(school, class.id, &link, hash).await?
+    };
+    let back = Redirect::to(&state.paths.class(class.id)).into_response();
+    if done { Ok(back) } else { Err(PageError::NotFound) }
+}
+
+/// Any sheet, for as many as the class has seats. Its class menu bears the newest open link.
+async fn print_sheet(
+    State(state): State<AppState>,
+    who: Instructor,
+    Named(id, word): Named,
+    uri: Uri,
+) -> Result<Response, PageError> {
+    let kept = find(&state, &who, id).await?;
+    let kind = SheetKind::parse(&word).ok_or(PageError::NotFound)?;
+    let laid = laid_of(&state, &who, &kept).await?;
+    let asked = Asked::of(&uri, who.school.settings.paper);
+    let mut sitting = sitting_of(&kept.class, &laid);
+    sitting.guests = asked.guests.unwrap_or(sitting.guests);
+    let links = state.storage.links(who.school.id, kept.class.id).await?;
+    let newest = links.iter().rev().find(|link| link.opens_at(state.clock.now()));
+    let door = newest.map(|link| {
+        let page = state.paths.class_page(&link.token);
+        let address = format!("{}{page}", state.public_url.origin());
+        let drawn = qr(&address, "The address of this menu, to be read by a telephone");
+        Door { address, qr: drawn }
+    });
+    let back = (state.paths.class(kept.class.id), kept.menu_name.clone());
+    sheet(kind, &laid, &sitting, asked, &asked.around(&state.paths, Some(back)), door)
+}
+
+/// The class of this school under `id`; a stranger's is not there.
+async fn find(state: &AppState, who: &Instructor, id: uuid::Uuid) -> Result<KeptClass, PageError> {
+    state.storage.class(who.school.id, ClassId(id)).await?.ok_or(PageError::NotFound)
+}
+
+/// What the class cooks: what was published, or the draft while nothing is.
+async fn laid_of(state: &AppState, who: &Instructor, kept: &KeptClass) -> Result<Laid, PageError> {
+    if let Some(id) = kept.class.publication {
+        let published = state.storage.publication(who.school.id, id).await?;
+        return Ok(published.ok_or(PageError::NotFound)?.laid);
+    }
+    let menu = menus::find(state, who, kept.class.menu.0).await?;
+    Ok(menus::laid_out(state, who, &menu).await?.laid)
+}
+
+/// The table of the class itself: a portion a seat.
+fn sitting_of(class: &Class, laid: &Laid) -> Sitting {
+    Sitting {
+        name: "the class".to_owned(),
+        guests: class.seats,
+        serve: class.serve.clone(),
+        choices: laid.choices.clone(),
+        without: Vec::new(),
+        shop_on: None,
+        freezer_litres: None,
+        rule: TableRule::default(),
+    }
+}
+
+fn frame(state: &AppState, who: &Instructor) -> Frame {
+    Frame::of(state, who, Section::Classes)
+}
+
+fn again(status: StatusCode, page: &EditClassPage) -> Result<Response, PageError> {
+    Ok((status, Html(page.render()?)).into_response())
+}

@@ -1,0 +1,136 @@
+//! One shopping list for a class: for its seats, or for all of its homes together.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::{Uri, header};
+use axum::response::{Html, IntoResponse, Response};
+
+use super::{find, frame, laid_of, sitting_of};
+use crate::domain::handout::{Measures, ShoppingSheet, shopping_sheet};
+use crate::domain::menu::{Laid, Sitting};
+use crate::domain::shopping::ShoppingList;
+use crate::domain::table::{shopping_day, shopping_list, shopping_list_of_all};
+use crate::exchange::shopping::to_csv;
+use crate::storage::KeptClass;
+use crate::web::extract::{Id, Instructor};
+use crate::web::frame::Frame;
+use crate::web::{AppState, PageError};
+
+/// Whom the list is for: `?of=homes`, else the seats.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Of {
+    Seats,
+    Homes,
+}
+
+impl Of {
+    fn asked(uri: &Uri) -> Self {
+        let mut pairs = uri.query().unwrap_or_default().split('&');
+        if pairs.any(|pair| pair == "of=homes") { Self::Homes } else { Self::Seats }
+    }
+}
+
+/// A list with the table it is worded for.
+struct ClassList {
+    kept: KeptClass,
+    laid: Laid,
+    sitting: Sitting,
+    list: ShoppingList,
+    /// Everyone it buys for; of all homes there may be more than one table can seat.
+    guests: u32,
+    homes: usize,
+}
+
+async fn list_of(
+    state: &AppState,
+    who: &Instructor,
+    id: uuid::Uuid,
+    of: Of,
+) -> Result<ClassList, PageError> {
+    let kept = find(state, who, id).await?;
+    let laid = laid_of(state, who, &kept).await?;
+    let mut sitting = sitting_of(&kept.class, &laid);
+    let homes = state.storage.homes(who.school.id, kept.class.id).await?;
+    let mut guests = kept.class.seats.count();
+    let list = match of {
+        Of::Seats => shopping_list(&laid, &sitting),
+        Of::Homes => {
+            let sittings: Vec<_> =
+                homes.iter().map(|kept| kept.home.sitting(&kept.allergies)).collect();
+            guests = sittings.iter().map(|sitting| sitting.guests.count()).sum();
+            let first = sittings.iter().map(|it| &it.serve).min_by_key(|serve| serve.instant());
+            sitting.serve = first.unwrap_or(&sitting.serve).clone();
+            sitting.shop_on = sittings.iter().map(shopping_day).min();
+            shopping_list_of_all(&laid, &sittings)
+        }
+    };
+    Ok(ClassList { kept, laid, sitting, list, guests, homes: homes.len() })
+}
+
+pub async fn show(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+    uri: Uri,
+) -> Result<Response, PageError> {
+    let of = Of::asked(&uri);
+    let ClassList { kept, laid, sitting, list, guests, homes } =
+        list_of(&state, &who, id, of).await?;
+    let mut sheet = shopping_sheet(&laid, &sitting, &list, Measures::default());
+    sheet.who = match of {
+        Of::Seats => format!("For the {guests} of the class."),
+        Of::Homes => format!("For {guests} in all homes together."),
+    };
+    let page = ClassShoppingPage::new(frame(&state, &who), &kept, sheet, of, homes);
+    Ok(Html(page.render()?).into_response())
+}
+
+/// The same rows as a table for a spreadsheet.
+pub async fn csv(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+    uri: Uri,
+) -> Result<Response, PageError> {
+    let list = list_of(&state, &who, id, Of::asked(&uri)).await?.list;
+    let headers = [
+        (header::CONTENT_TYPE, "text/csv; charset=utf-8"),
+        (header::CONTENT_DISPOSITION, "attachment; filename=\"shopping.csv\""),
+    ];
+    Ok((headers, to_csv(&list)).into_response())
+}
+
+#[derive(Template)]
+#[template(path = "classes/shopping.html")]
+pub struct ClassShoppingPage {
+    frame: Frame,
+    name: String,
+    class: String,
+    seats: u32,
+    homes: usize,
+    is_of_homes: bool,
+    address: String,
+    csv: String,
+    paper: Option<String>,
+    sheet: ShoppingSheet,
+}
+
+impl ClassShoppingPage {
+    pub fn new(frame: Frame, kept: &KeptClass, sheet: ShoppingSheet, of: Of, homes: usize) -> Self {
+        let class = &kept.class;
+        let is_of_homes = of == Of::Homes;
+        let query = if is_of_homes { "?of=homes" } else { "" };
+        Self {
+            name: kept.menu_name.clone(),
+            class: frame.paths.class(class.id),
+            seats: class.seats.count(),
+            homes,
+            is_of_homes,
+            address: frame.paths.class_shopping(class.id),
+            csv: format!("{}{query}", frame.paths.class_csv(class.id)),
+            paper: (!is_of_homes).then(|| frame.paths.class_sheet(class.id, "shopping")),
+            sheet,
+            frame,
+        }
+    }
+}
