@@ -60,6 +60,8 @@ pub struct KitchenPage {
     problems: Problems,
     /// What somebody else saved meanwhile.
     newer: Option<String>,
+    /// What may be free in the cold: the word that is sent, the words that are shown.
+    rooms: [(&'static str, &'static str); 3],
 }
 
 impl KitchenPage {
@@ -68,7 +70,9 @@ impl KitchenPage {
             Some(id) => (frame.paths.kitchen(id), "Change a kitchen"),
             None => (frame.paths.kitchen_new(), "Add a kitchen"),
         };
-        Self { frame, action, title, form, begin: Vec::new(), problems: Vec::new(), newer: None }
+        let rooms = ColdRoom::ALL.map(|room| (room.word(), room.words()));
+        let (begin, problems, newer) = (Vec::new(), Vec::new(), None);
+        Self { frame, action, title, form, begin, problems, newer, rooms }
     }
 
     /// Offers the kitchens of the school to begin from; `begun` is the one in the fields.
@@ -98,10 +102,6 @@ impl KitchenPage {
 
     fn problem(&self, at: &str) -> Option<&str> {
         self.problems.iter().find(|(field, _)| *field == at).map(|(_, words)| words.as_str())
-    }
-
-    fn rooms(&self) -> [(&'static str, &'static str); 3] {
-        ColdRoom::ALL.map(|room| (room.word(), room.words()))
     }
 }
 
