@@ -25,7 +25,7 @@ use proptest::prelude::*;
 
 /// As a browser sends a text.
 fn sent(text: &str) -> String {
-    text.bytes().map(|byte| format!("%{byte:02X}")).collect()
+    text.bytes().fold(String::new(), |sent, byte| sent + &format!("%{byte:02X}"))
 }
 
 async fn dish(house: &House, key: &str, card: &str) -> String {
@@ -39,8 +39,8 @@ fn id(address: &str) -> &str {
 }
 
 async fn menu(house: &House, key: &str, dishes: &[&str]) -> String {
-    let dishes: String = dishes.iter().map(|it| format!("&dish={}", id(it))).collect();
-    let form = format!("name=Lunch&serve=2027-06-26T13%3A00&guests=6{dishes}");
+    let dishes: Vec<_> = dishes.iter().map(|it| format!("&dish={}", id(it))).collect();
+    let form = format!("name=Lunch&serve=2027-06-26T13%3A00&guests=6{}", dishes.concat());
     let made = house.ask(key, "/menus/new", Some(&form)).await;
     assert_eq!(made.status, StatusCode::SEE_OTHER, "{}", made.page);
     made.leads_to
@@ -212,6 +212,26 @@ async fn a_closed_or_old_link_opens_nothing_and_another_one_still_does() {
     for link in &both {
         assert_eq!(open(&house, link).await.status, StatusCode::NOT_FOUND);
     }
+}
+
+#[tokio::test]
+async fn a_home_and_all_it_told_are_deleted_on_the_day_its_class_names() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    let soup = dish(&house, &key, SOUP).await;
+    let menu = menu(&house, &key, &[&soup]).await;
+    house.ask(&key, &format!("{menu}/publish"), Some("")).await;
+    let link = links(&house.ask(&key, &format!("{menu}/links"), None).await.page).pop().unwrap();
+    let home = house.ask("", &link, Some("guests=4&serve=2027-06-26T17%3A00")).await.leads_to;
+    house.ask("", &format!("{home}/list"), Some("key=leek&is=on")).await;
+    // Thirty days after the table of 26 June: not on the 25th of July, but on the 26th, in Oslo.
+    let at = |text: &str| text.parse::<jiff::Timestamp>().unwrap();
+    let storage = &house.state().storage;
+    assert_eq!(storage.purge_due(at("2027-07-25T21:59:59Z")).await.unwrap(), 0);
+    assert_eq!(house.ask("", &home, None).await.status, StatusCode::OK);
+    assert_eq!(storage.purge_due(at("2027-07-25T22:00:00Z")).await.unwrap(), 1);
+    assert_eq!(house.ask("", &home, None).await.status, StatusCode::NOT_FOUND);
+    assert_eq!(storage.purge_due(at("2027-07-25T22:00:00Z")).await.unwrap(), 0);
 }
 
 #[tokio::test]

@@ -248,6 +248,15 @@ impl Storage {
         Ok(open.transpose()?)
     }
 
+    /// Deletes what is due in every school by its own calendar; see [`Storage::purge_homes`].
+    pub async fn purge_due(&self, now: Timestamp) -> Result<u64, StorageError> {
+        let mut gone = 0;
+        for school in self.schools().await? {
+            gone += self.purge_homes(school.id, school.zone.local(now).date()).await?;
+        }
+        Ok(gone)
+    }
+
     /// Deletes the homes, and what they told and ticked, of every class of a school whose day has
     /// come. The answer is how many homes went.
     pub async fn purge_homes(&self, school: SchoolId, today: Date) -> Result<u64, StorageError> {

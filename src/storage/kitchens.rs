@@ -75,7 +75,7 @@ impl Storage {
         saved(changed)
     }
 
-    /// In the order they were made.
+    /// By name.
     pub async fn kitchens(&self, school: SchoolId) -> Result<Vec<KeptKitchen>, StorageError> {
         let rows = sqlx::query_as::<_, KitchenRow>(
             "select kitchen_id, kitchen, version from kitchen

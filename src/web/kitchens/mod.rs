@@ -16,7 +16,7 @@ use super::extract::{Form, Id, Instructor};
 use super::frame::{Frame, Section};
 use super::routes::{Route, Who, row};
 use super::{AppState, PageError};
-use crate::domain::kitchen::KitchenId;
+use crate::domain::kitchen::{KitchenId, usual_kitchens};
 use crate::storage::{KeptKitchen, KitchenSaved};
 
 pub const ROUTES: &[Route] = &[
@@ -33,7 +33,7 @@ async fn list(State(state): State<AppState>, who: Instructor) -> Result<Response
     Ok(Html(page.render()?).into_response())
 }
 
-/// An empty form, or one begun from a kitchen of the school: `?from=` its id.
+/// Begun from a kitchen of the school, `?from=` its id, else from the usual home.
 async fn show_new(
     State(state): State<AppState>,
     who: Instructor,
@@ -42,7 +42,10 @@ async fn show_new(
     let kitchens = state.storage.kitchens(who.school.id).await?;
     let from = uri.query().and_then(|query| query.strip_prefix("from="));
     let from = from.and_then(|id| id.parse().ok()).map(KitchenId);
-    let begun = kitchens.iter().find(|kept| Some(kept.id) == from).or(kitchens.first());
+    let usual = usual_kitchens().into_iter().next();
+    let is_usual = |kept: &&KeptKitchen| Some(&kept.kitchen) == usual.as_ref();
+    let begun = kitchens.iter().find(|kept| Some(kept.id) == from);
+    let begun = begun.or_else(|| kitchens.iter().find(is_usual));
     let form = begun.map(|kept| KitchenForm::like(&kept.kitchen)).unwrap_or_default();
     let page = KitchenPage::new(frame(&state, &who), None, form).beside(&kitchens, begun);
     Ok(Html(page.render()?).into_response())
