@@ -40,7 +40,11 @@ fn words(page: &str) -> String {
         text.push_str(piece.split_once('>').map_or(piece, |(_, text)| text));
         text.push(' ');
     }
-    let text = text.replace("&nbsp;", " ").replace(['\u{a0}', '\u{2003}'], " ");
+    let text = text
+        .replace("&nbsp;", " ")
+        .replace("&ensp;", " ")
+        .replace("&emsp;", " ")
+        .replace(['\u{a0}', '\u{2003}'], " ");
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -127,4 +131,95 @@ async fn ranges_scale_at_both_ends_and_hands_more_slowly_than_amounts() {
     assert!(sheet.contains("Begin with the smaller amount."), "{sheet}");
     assert!(sheet.contains("worked out from 8: our estimate"), "{sheet}");
     assert!(sheet.contains("Oblong dish 26x17x6 cm"), "the smaller vessel serves four: {sheet}");
+}
+
+async fn menu(house: &House, key: &str, dishes: &[&str]) -> String {
+    let ids = dishes.iter().map(|it| format!("&dish={}", it.rsplit('/').next().unwrap()));
+    let form = format!("name=Lunch&serve=2027-06-26T13%3A00&guests=8{}", ids.collect::<String>());
+    let made = house.ask(key, "/menus/new", Some(&form)).await;
+    assert_eq!(made.status, StatusCode::SEE_OTHER, "{}", made.page);
+    made.leads_to
+}
+
+/// Publishes and opens the link as a student does: for so many, at this hour.
+async fn home(house: &House, key: &str, menu: &str, guests: u32) -> String {
+    house.ask(key, &format!("{menu}/publish"), Some("")).await;
+    let page = house.ask(key, &format!("{menu}/links"), None).await.page;
+    let link = page.split("/classes/c/").nth(1).unwrap()[..26].to_owned();
+    let form = format!("guests={guests}&serve=2027-06-26T13%3A00");
+    house.ask("", &format!("/c/{link}"), Some(&form)).await.leads_to
+}
+
+/// The label whose name this is.
+fn label<'a>(page: &'a str, name: &str) -> &'a str {
+    let found =
+        page.split("<section class=\"label").find(|it| it.contains(&format!(">{name}</h2>")));
+    found.unwrap_or_else(|| panic!("no label {name}"))
+}
+
+#[tokio::test]
+async fn story_29_container_labels() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    let cards = [card("a-courgette-and-tomato-bake.txt"), card("a-chickpea-flat-loaf.txt")];
+    let stops: usize =
+        cards.iter().map(|text| text.lines().filter(|line| line.contains("[stop ")).count()).sum();
+    let (bake, loaf) = (add(&house, &key, &cards[0]).await, add(&house, &key, &cards[1]).await);
+    let menu = menu(&house, &key, &[&bake, &loaf]).await;
+    let draft = house.ask(&key, &format!("{menu}/sheets/labels"), None).await.page;
+    assert!(words(label(&draft, "Crumb")).contains("Draft"));
+    let home = home(&house, &key, &menu, 4).await;
+    let labels = house.ask("", &format!("{home}/sheets/labels"), None).await;
+    assert_eq!(labels.status, StatusCode::OK);
+    let boxes = labels.page.matches(">keep until</small> ").count();
+    assert_eq!(boxes, stops, "a label for each stop that is used");
+    let all = labels.page.matches("<section class=\"label").count();
+    assert_eq!(all, 21, "a whole page; what no box needs is blank");
+    let crumb = words(label(&labels.page, "Crumb"));
+    for said in
+        ["A", "keep until Wed 30 June, ", "made Fri 25, next step 5; cool place, 0.2 l", "box "]
+    {
+        assert!(crumb.contains(said), "{said}: {crumb}");
+    }
+    assert!(
+        crumb.contains("nuts") && crumb.contains("not known: gluten-free breadcrumbs"),
+        "{crumb}"
+    );
+    assert!(!crumb.contains("Draft"), "{crumb}");
+    let sheet = words(&house.ask("", &format!("{home}/sheets/recipe-a"), None).await.page);
+    let word = sheet.split("check word ").nth(1).unwrap().split(' ').next().unwrap();
+    assert!(!word.is_empty(), "{sheet}");
+    // Twenty-four to a page where the grid is the other one, eight in the large edition.
+    for (query, slots) in [("?grid=24", 24), ("?type=large", 8), ("?grid=24&paper=letter", 21)] {
+        let page = house.ask("", &format!("{home}/sheets/labels{query}"), None).await.page;
+        assert_eq!(page.matches("<section class=\"label").count(), slots, "{query}");
+        assert_eq!(page.matches(">keep until</small> ").count(), stops, "{query}");
+    }
+    // The prep-ahead sheet has the same boxes.
+    let ahead = house.ask("", &format!("{home}/sheets/ahead"), None).await.page;
+    assert_eq!(ahead.matches("<span class=\"k\">box ").count(), stops);
+}
+
+#[tokio::test]
+async fn every_sheet_of_a_menu_prints_and_a_strange_one_is_not_there() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    let bare = add(&house, &key, "dish: Soft leeks\n+ 2 leeks\n1. Slice the leeks.\n").await;
+    let menu = menu(&house, &key, &[&bare]).await;
+    let kinds = ["menu", "shopping", "ahead", "labels", "allergens", "rules", "recipe-a"];
+    for kind in kinds {
+        for query in ["", "?paper=letter&type=large&units=metric", "?paper=x&type=%00&units="] {
+            let asked = format!("{menu}/sheets/{kind}{query}");
+            let answer = house.ask(&key, &asked, None).await;
+            assert_eq!(answer.status, StatusCode::OK, "{asked}");
+            let sheet = words(&answer.page);
+            assert!(kind == "labels" || sheet.contains("Draft , not yet published"), "{asked}");
+            let claims = [" safe ", " safe. ", " none ", "free from"];
+            assert!(!claims.iter().any(|it| sheet.contains(it)), "{asked}: {sheet}");
+        }
+    }
+    for kind in ["recipe-b", "recipe-", "recipe-ab", "cake", "Menu"] {
+        let answer = house.ask(&key, &format!("{menu}/sheets/{kind}"), None).await;
+        assert_eq!(answer.status, StatusCode::NOT_FOUND, "{kind}");
+    }
 }

