@@ -122,6 +122,17 @@ async fn a_card_of_bare_words_prints_and_says_what_it_lacks() {
 }
 
 #[tokio::test]
+async fn a_base_brings_its_allergens_to_the_sheet_of_a_dish_alone() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    add(&house, &key, "base: Egg sauce\nmakes: 300 g\n1. Stir.\n   + 3 eggs\n").await;
+    let leeks = "dish: Leeks\n1. Dress the leeks.\n   + 1 kg leeks\n   + 100 g Egg sauce\n";
+    let dish = add(&house, &key, leeks).await;
+    let sheet = words(&house.ask(&key, &format!("{dish}/sheet"), None).await.page);
+    assert!(sheet.contains("Contains egg"), "{sheet}");
+}
+
+#[tokio::test]
 async fn ranges_scale_at_both_ends_and_hands_more_slowly_than_amounts() {
     let house = House::open().await;
     let key = house.school("Tarnwick Cookery Room").await;

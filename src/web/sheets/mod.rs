@@ -45,7 +45,21 @@ async fn dish_sheet(
     let reading = state.cards.read(dish.card.as_str(), &larder, &bases);
     let profile = state.storage.profile(school.id).await?;
     let card = Arc::new(reading.card.clone());
-    let laid = laid_alone(school, &dish, &revisions, card, larder, profile);
+    let mut laid = laid_alone(school, &dish, &revisions, card, larder, profile);
+    // A base that goes in brings its allergens along.
+    for base in state.storage.dishes(school.id).await? {
+        if base.kind == DishKind::Base && base.id != dish.id {
+            let reading = state.cards.read(base.card.as_str(), &laid.larder, &bases);
+            laid.dishes.push(LaidDish {
+                id: base.id,
+                letter: Letter('S'),
+                is_base: true,
+                title: base.title.to_string(),
+                revision: None,
+                card: Arc::new(reading.card.clone()),
+            });
+        }
+    }
     let asked = Asked::of(&uri, school.settings.paper);
     let mut order = RecipeFor::alone(&laid, &laid.dishes[0], asked.measures);
     if let Some(guests) = asked.guests {
