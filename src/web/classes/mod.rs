@@ -212,8 +212,8 @@ async fn find(state: &AppState, who: &Instructor, id: uuid::Uuid) -> Result<Kept
 /// What the class cooks: what was published, or the draft while nothing is.
 async fn laid_of(state: &AppState, who: &Instructor, kept: &KeptClass) -> Result<Laid, PageError> {
     if let Some(id) = kept.class.publication {
-        let published = state.storage.publication(who.school.id, id).await?;
-        return Ok(published.ok_or(PageError::NotFound)?.laid);
+        let published = state.fixed.publication(&state.storage, who.school.id, id).await?;
+        return Ok(published.ok_or(PageError::NotFound)?.laid.clone());
     }
     let menu = menus::find(state, who, kept.class.menu.0).await?;
     Ok(menus::laid_out(state, who, &menu).await?.laid)

@@ -1,6 +1,8 @@
 //! Whoever holds a secret address: the class or the home behind it. A wrong one is not there, and
 //! whoever guesses is stopped.
 
+use std::sync::Arc;
+
 use axum::extract::{FromRequestParts, RawPathParams};
 use axum::http::request::Parts;
 
@@ -77,7 +79,7 @@ async fn dead(parts: &mut Parts, state: &AppState) -> Result<PageError, PageErro
 
 /// What the class of a home shows now, with this home's table.
 pub struct AtTable {
-    pub published: Published,
+    pub published: Arc<Published>,
     pub sitting: Sitting,
     pub number: u32,
 }
@@ -86,7 +88,7 @@ impl AtTable {
     pub async fn of(state: &AppState, holder: &KeyHolder) -> Result<Self, PageError> {
         let kept = &holder.kept;
         let (id, number) = kept.publication.ok_or(PageError::NotFound)?;
-        let published = state.storage.publication(kept.school, id).await?;
+        let published = state.fixed.publication(&state.storage, kept.school, id).await?;
         let published = published.ok_or(PageError::NotFound)?;
         let mut sitting = kept.home.sitting(&kept.allergies);
         if sitting.name.is_empty() {
@@ -95,7 +97,7 @@ impl AtTable {
         Ok(Self { published, sitting, number })
     }
 
-    pub const fn laid(&self) -> &Laid {
+    pub fn laid(&self) -> &Laid {
         &self.published.laid
     }
 }

@@ -1,5 +1,7 @@
 //! The page of a class, and joining it: how many, and when.
 
+use std::sync::Arc;
+
 use askama::Template;
 use axum::extract::State;
 use axum::http::{HeaderMap, StatusCode, Uri};
@@ -86,9 +88,10 @@ pub async fn print_sheet(
     sheet(kind, &published.laid, &sitting, asked, &around, Some(door))
 }
 
-async fn published(state: &AppState, holder: &LinkHolder) -> Result<Published, PageError> {
+async fn published(state: &AppState, holder: &LinkHolder) -> Result<Arc<Published>, PageError> {
     let id = holder.open.class.publication.ok_or(PageError::NotFound)?;
-    state.storage.publication(holder.open.school, id).await?.ok_or(PageError::NotFound)
+    let published = state.fixed.publication(&state.storage, holder.open.school, id).await?;
+    published.ok_or(PageError::NotFound)
 }
 
 /// The class itself as a table.

@@ -144,7 +144,7 @@ pub struct TablePage {
     dishes: Vec<DishRow>,
     notes: Vec<(String, &'static str)>,
     sheets: Vec<(String, String)>,
-    choices: Vec<(String, String, Vec<(String, bool)>)>,
+    choices: Vec<ChoiceRow>,
     eaten: Vec<(String, String, bool)>,
     allergens: Vec<(&'static str, bool)>,
     rooms: Vec<(&'static str, &'static str, bool)>,
@@ -257,8 +257,11 @@ fn notes(at: &AtTable) -> Vec<(String, &'static str)> {
     notes
 }
 
-fn choices(laid: &Laid, form: &TableForm) -> Vec<(String, String, Vec<(String, bool)>)> {
-    let mut rows: Vec<(String, String, Vec<(String, bool)>)> = Vec::new();
+/// Field, label, and the foods to choose from with the one in use.
+type ChoiceRow = (String, String, Vec<(String, bool)>);
+
+fn choices(laid: &Laid, form: &TableForm) -> Vec<ChoiceRow> {
+    let mut rows: Vec<ChoiceRow> = Vec::new();
     for dish in &laid.dishes {
         for entry in dish.card.steps().flat_map(|(_, step)| &step.goes_in) {
             let line = &entry.what;

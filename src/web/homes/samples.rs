@@ -61,7 +61,7 @@ fn at_table() -> AtTable {
     });
     let sitting = kept().home.sitting(&[]);
     let published = Published { laid: out.laid, guests, serve, texts: Vec::new() };
-    AtTable { published, sitting, number: 2 }
+    AtTable { published: Arc::new(published), sitting, number: 2 }
 }
 
 fn kept() -> KeptHome {

@@ -55,7 +55,7 @@ pub async fn change(
         dish.map(|dish| dish.id)
     };
     home.arrangement.without = form.without.iter().filter_map(left_out).collect();
-    home.arrangement.kitchen = kitchen(&home.arrangement.kitchen, &form.freezer);
+    home.arrangement.kitchen = kitchen(home.arrangement.kitchen.as_ref(), &form.freezer);
     match state.storage.save_home(holder.kept.school, &home, form.version).await? {
         HomeSaved::Stale => {
             let problem = "The table was changed on another device; look at it and press again";
@@ -82,10 +82,10 @@ pub async fn change(
 }
 
 /// The usual kitchen with the room in the freezer that was answered.
-fn kitchen(before: &Option<Kitchen>, freezer: &str) -> Option<Kitchen> {
+fn kitchen(before: Option<&Kitchen>, freezer: &str) -> Option<Kitchen> {
     let room = ColdRoom::parse(freezer);
     match (before, room) {
-        (before, None) => before.clone(),
+        (before, None) => before.cloned(),
         (Some(kitchen), Some(freezer)) => Some(Kitchen { freezer, ..kitchen.clone() }),
         (None, Some(freezer)) => {
             usual_kitchens().into_iter().next().map(|kitchen| Kitchen { freezer, ..kitchen })
@@ -112,11 +112,13 @@ pub async fn changes(
     let kept = &holder.kept;
     let seen = kept.home.seen_number;
     let was = match state.storage.publication_numbered(kept.school, kept.menu, seen).await? {
-        Some(id) if seen < at.number => state.storage.publication(kept.school, id).await?,
+        Some(id) if seen < at.number => {
+            state.fixed.publication(&state.storage, kept.school, id).await?
+        }
         _ => None,
     };
     let frame = Frame::for_home(&state, &at.laid().school, &holder.key, HomeAt::Table);
-    let page = ChangesPage::new(frame, &at, was.as_ref(), &state.paths.home(&holder.key));
+    let page = ChangesPage::new(frame, &at, was.as_deref(), &state.paths.home(&holder.key));
     Ok(Html(page.render()?).into_response())
 }
 
