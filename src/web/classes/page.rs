@@ -38,7 +38,7 @@ impl ClassesPage {
     pub fn new(frame: Frame, classes: &[KeptClass], today: Date) -> Self {
         let row = |kept: &KeptClass| ClassRow {
             day: kept.class.serve.local.strftime("%-d").to_string(),
-            month: kept.class.serve.local.strftime("%a %B").to_string(),
+            month: kept.class.serve.local.strftime("%a %b").to_string(),
             address: frame.paths.class(kept.class.id),
             name: kept.menu_name.clone(),
             about: about(&kept.class),
@@ -137,7 +137,7 @@ impl ClassPage {
             |kind: SheetKind| (frame.paths.class_sheet(class.id, &kind.word()), kind.title());
         Self {
             day: class.serve.local.strftime("%-d").to_string(),
-            month: class.serve.local.strftime("%a %B").to_string(),
+            month: class.serve.local.strftime("%a %b").to_string(),
             name: shown.kept.menu_name.clone(),
             menu: frame.paths.menu(class.menu),
             about: about(class),
