@@ -47,6 +47,7 @@ fn list(laid: &dovetray::domain::menu::Laid, sitting: &Sitting) {
     black_box(combine(&needs, &laid.larder, &days));
 }
 
+#[expect(clippy::disallowed_methods, reason = "a benchmark is about time")]
 fn line(name: &str, work: impl Fn()) {
     let mut best = Duration::MAX;
     for _ in 0..200 {
