@@ -19,12 +19,18 @@ use serde_json::{Map, Value, json};
 const BASES: [&str; 2] = ["Green sauce", "Soft leeks"];
 
 fn cards() -> Vec<(PathBuf, String)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cards");
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo/cards");
     let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
     let mut paths: Vec<_> =
         entries.filter(|path| path.extension().is_some_and(|it| it == "txt")).collect();
     paths.sort();
     paths.into_iter().map(|path| (path.clone(), fs::read_to_string(path).unwrap())).collect()
+}
+
+/// The reading that was made by hand stands beside the tests.
+fn golden(card: &Path) -> PathBuf {
+    let name = card.file_stem().unwrap().display().to_string();
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cards").join(format!("{name}.json"))
 }
 
 fn read(text: &str) -> Reading {
@@ -43,8 +49,7 @@ fn story_01_the_demonstration_cards_read_as_by_hand() {
             wrong.push(format!("{name}: {:?}", reading.remarks));
         }
         let expected: Value =
-            serde_json::from_str(&fs::read_to_string(path.with_extension("json")).unwrap())
-                .unwrap();
+            serde_json::from_str(&fs::read_to_string(golden(path)).unwrap()).unwrap();
         let found = shown(&reading.card);
         compare(&name, &expected, &found, &mut wrong);
     }

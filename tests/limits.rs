@@ -1,6 +1,6 @@
 //! How far ahead and until when, for the two demonstration menus and for rule-book figures.
 //!
-//! The cards are those of `tests/cards`. The dates are compared as instants.
+//! The cards are those of `src/cli/demo/cards`. The dates are compared as instants.
 
 #![allow(clippy::unwrap_used)]
 
@@ -71,7 +71,7 @@ fn lay(cards: Vec<Card>, profile: Profile) -> Laid {
 }
 
 fn menu(names: &[&str]) -> Laid {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cards");
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo/cards");
     let text = |name: &&str| std::fs::read_to_string(folder.join(format!("{name}.txt"))).unwrap();
     lay(names.iter().map(|name| read(&text(name))).collect(), Profile::default())
 }

@@ -303,7 +303,7 @@ async fn a_new_school_finds_three_kitchens_and_changes_them() {
 
 /// The fourteen cards of the two demonstration menus.
 fn demonstration() -> Vec<DraftDish> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cards");
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo/cards");
     let mut files: Vec<_> =
         std::fs::read_dir(folder).unwrap().map(|it| it.unwrap().path()).collect();
     files.retain(|path| path.extension().is_some_and(|it| it == "txt"));

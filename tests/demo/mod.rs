@@ -18,7 +18,7 @@ use dovetray::exchange::food::read_foods;
 use uuid::Uuid;
 
 fn folder() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests")
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo")
 }
 
 pub fn text(card: &str) -> String {
@@ -26,7 +26,7 @@ pub fn text(card: &str) -> String {
 }
 
 pub fn larder(which: char) -> Arc<Larder> {
-    let own = fs::read_to_string(folder().join(format!("demo/foods-{which}.json"))).unwrap();
+    let own = fs::read_to_string(folder().join(format!("foods-{which}.json"))).unwrap();
     Arc::new(Larder::shipped().with(read_foods(&own).unwrap()))
 }
 

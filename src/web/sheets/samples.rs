@@ -89,13 +89,13 @@ fn sitting(guests: u32) -> Sitting {
 
 /// The cards of a whole menu, as its author typed them.
 const CARDS: [&str; 7] = [
-    include_str!("../../../tests/cards/a-chilled-pea-and-lettuce-soup.txt"),
-    include_str!("../../../tests/cards/a-lemon-and-fennel-chicken-thighs.txt"),
-    include_str!("../../../tests/cards/a-courgette-and-tomato-bake.txt"),
-    include_str!("../../../tests/cards/a-roast-new-potatoes-and-carrots.txt"),
-    include_str!("../../../tests/cards/a-chickpea-flat-loaf.txt"),
-    include_str!("../../../tests/cards/a-two-colour-fruit-ice-loaf.txt"),
-    include_str!("../../../tests/cards/a-green-sauce.txt"),
+    include_str!("../../cli/demo/cards/a-chilled-pea-and-lettuce-soup.txt"),
+    include_str!("../../cli/demo/cards/a-lemon-and-fennel-chicken-thighs.txt"),
+    include_str!("../../cli/demo/cards/a-courgette-and-tomato-bake.txt"),
+    include_str!("../../cli/demo/cards/a-roast-new-potatoes-and-carrots.txt"),
+    include_str!("../../cli/demo/cards/a-chickpea-flat-loaf.txt"),
+    include_str!("../../cli/demo/cards/a-two-colour-fruit-ice-loaf.txt"),
+    include_str!("../../cli/demo/cards/a-green-sauce.txt"),
 ];
 
 /// Six dishes and their base, published.
