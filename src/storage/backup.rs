@@ -158,6 +158,17 @@ impl Storage {
         for school in self.schools().await? {
             self.accounts(school.id).await?;
             self.dishes(school.id).await?;
+            self.own_foods(school.id).await?;
+            self.profile(school.id).await?;
+            self.kitchens(school.id).await?;
+            for menu in self.menus(school.id).await? {
+                self.menu(school.id, menu.id).await?;
+                self.publications(school.id, menu.id).await?;
+            }
+            for class in self.classes(school.id).await? {
+                self.links(school.id, class.class.id).await?;
+                self.homes(school.id, class.class.id).await?;
+            }
         }
         Ok(())
     }

@@ -4,12 +4,12 @@ mod found;
 mod schools;
 
 use std::io::Write;
-use std::path::PathBuf;
 
 use clap::Args;
 
 use super::CommandError;
 use super::serve;
+use super::temporary::TemporaryFolder;
 use crate::clock::{Chance, Clock};
 use crate::config::Config;
 use crate::storage::{NewHouse, Storage};
@@ -31,9 +31,9 @@ pub struct DemoArgs {
 pub async fn run(args: DemoArgs) -> Result<(), CommandError> {
     let keeps = args.settings.house.data.is_some();
     let mut config = args.settings.check()?;
-    let folder = if keeps { None } else { Some(TemporaryFolder::new()?) };
+    let folder = if keeps { None } else { Some(TemporaryFolder::new("demo")?) };
     if let Some(folder) = &folder {
-        config.data.clone_from(&folder.0);
+        config.data.clone_from(folder.path());
     }
     let [told, second] = fill(&config).await?;
     let announce = move |public_url: &crate::config::PublicUrl| {
@@ -73,24 +73,4 @@ async fn fill(config: &Config) -> Result<[Told; 2], CommandError> {
     ];
     storage.close().await;
     Ok(told)
-}
-
-/// A folder of our own that goes with the program.
-struct TemporaryFolder(PathBuf);
-
-impl TemporaryFolder {
-    fn new() -> Result<Self, CommandError> {
-        let name = format!("dovetray-demo-{}", Chance::System.signs::<12>());
-        let folder = std::env::temp_dir().join(name);
-        std::fs::create_dir(&folder)?;
-        Ok(Self(folder))
-    }
-}
-
-impl Drop for TemporaryFolder {
-    fn drop(&mut self) {
-        if let Err(error) = std::fs::remove_dir_all(&self.0) {
-            tracing::warn!(%error, "the temporary folder stays");
-        }
-    }
 }

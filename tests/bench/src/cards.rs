@@ -7,8 +7,8 @@ use dovetray::domain::card;
 use dovetray::domain::larder::Larder;
 use dovetray::domain::offer::offers;
 
-const LOAF: &str = include_str!("../../cards/a-two-colour-fruit-ice-loaf.txt");
-const BARLEY: &str = include_str!("../../cards/b-barley-with-mushrooms.txt");
+const LOAF: &str = include_str!("../../../src/cli/demo/cards/a-two-colour-fruit-ice-loaf.txt");
+const BARLEY: &str = include_str!("../../../src/cli/demo/cards/b-barley-with-mushrooms.txt");
 const ROUNDS: usize = 20;
 const READINGS: u32 = 100;
 

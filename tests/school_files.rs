@@ -1,0 +1,161 @@
+//! A school leaves as a document and lives elsewhere as it was: nothing lost, all or none.
+
+#![allow(clippy::unwrap_used)]
+
+mod house;
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+use axum::http::StatusCode;
+use dovetray::domain::school::SchoolId;
+use dovetray::exchange::school_file::{Cell, LEFT_OUT, TABLES, read_school, write_school};
+use dovetray::storage::{ImportError, Storage};
+use house::House;
+use sqlx::{Connection, Row, SqliteConnection};
+
+fn dovetray(data: &Path, arguments: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_dovetray"));
+    command.args(arguments).env("DOVETRAY_DATA", data).env_remove("DOVETRAY_PUBLIC_URL");
+    command.output().unwrap()
+}
+
+fn said(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stderr).into_owned()
+}
+
+async fn only_school(storage: &Storage) -> SchoolId {
+    storage.schools().await.unwrap().first().unwrap().id
+}
+
+#[tokio::test]
+async fn the_document_holds_every_column_of_every_table_of_a_school() {
+    let house = House::open().await;
+    let address = format!("sqlite:{}", house.folder().join("dovetray.db").display());
+    let mut connection = SqliteConnection::connect(&address).await.unwrap();
+    let columns = sqlx::query(
+        "select m.name, c.name from sqlite_schema m join pragma_table_info(m.name) c
+         where m.type = 'table' and m.name not like 'sqlite_%' and m.name not like '\\_%' escape '\\'",
+    )
+    .fetch_all(&mut connection)
+    .await
+    .unwrap();
+    let mut schema: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for row in columns {
+        let (table, column): (String, String) = (row.get(0), row.get(1));
+        if !LEFT_OUT.contains(&table.as_str()) && (table == "school" || column != "school_id") {
+            schema.entry(table).or_default().push(column);
+        }
+    }
+    let document = TABLES.iter().map(|table| {
+        let names = table.columns.iter().map(|column| column.name().to_owned()).collect();
+        (table.name.to_owned(), names)
+    });
+    let mut document: BTreeMap<String, Vec<String>> = document.collect();
+    for columns in schema.values_mut().chain(document.values_mut()) {
+        columns.sort();
+    }
+    assert_eq!(document, schema);
+}
+
+/// Fills a house with the two schools of `demo`.
+fn demo(data: &Path) {
+    use std::io::{BufRead, BufReader};
+    let mut command = Command::new(env!("CARGO_BIN_EXE_dovetray"));
+    command.args(["demo", "--listen", "127.0.0.1:0"]).env("DOVETRAY_DATA", data);
+    let folder = data.display().to_string();
+    let mut server = command
+        .args(["--data", &folder])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let lines = BufReader::new(server.stdout.take().unwrap()).lines();
+    assert_eq!(lines.take(3).map(Result::unwrap).count(), 3);
+    Command::new("kill").args(["-TERM", &server.id().to_string()]).status().unwrap();
+    assert!(server.wait().unwrap().success());
+}
+
+#[tokio::test]
+async fn a_whole_school_goes_out_and_comes_in_letter_for_letter() {
+    let shelf = tempfile::tempdir().unwrap();
+    let (here, there) = (shelf.path().join("here"), shelf.path().join("there"));
+    let file = |name: &str| shelf.path().join(name).display().to_string();
+    demo(&here);
+
+    let which = dovetray(&here, &["export", &file("a.json")]);
+    assert!(
+        said(&which).contains("2 schools are meant; name one with --school"),
+        "{}",
+        said(&which)
+    );
+    let name = "Tarnwick Cookery Room";
+    let out = dovetray(&here, &["export", &file("a.json"), "--school", name]);
+    assert!(out.status.success(), "{}", said(&out));
+    let again = dovetray(&here, &["export", &file("a.json"), "--school", name]);
+    assert!(!again.status.success(), "a file that exists is never overwritten");
+
+    let came = dovetray(&there, &["import", &file("a.json")]);
+    assert!(came.status.success(), "{}", said(&came));
+    let back = dovetray(&there, &["export", &file("b.json")]);
+    assert!(back.status.success(), "{}", said(&back));
+    let (a, b) = (std::fs::read(file("a.json")).unwrap(), std::fs::read(file("b.json")).unwrap());
+    assert!(a == b, "the second export differs from the first");
+
+    let read = read_school(std::str::from_utf8(&a).unwrap()).unwrap();
+    for (table, rows) in TABLES.iter().zip(&read.tables) {
+        let may_be_empty = ["rule_profile", "rule_row", "kitchen_event", "copy_taken"];
+        assert!(!rows.is_empty() || may_be_empty.contains(&table.name), "{} is empty", table.name);
+    }
+    let other = String::from_utf8_lossy(&a).contains("Quillfen");
+    assert!(!other, "nothing of another school leaves with it");
+
+    let twice = dovetray(&there, &["import", &file("a.json")]);
+    assert!(said(&twice).contains("this school lives here already"), "{}", said(&twice));
+    let checked = dovetray(&there, &["check"]);
+    assert!(checked.status.success(), "{}", said(&checked));
+}
+
+#[tokio::test]
+async fn a_torn_document_changes_nothing() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    let card = "card=Soft+leeks%0Afor:+6%0A%0A%2B+2+leeks%0A1.+Slice.";
+    let dish = house.ask(&key, "/dishes/new", Some(card)).await.leads_to;
+    house.ask(&key, &format!("{dish}/publish"), Some("")).await;
+    let from = house.state().storage.clone();
+    let whole = from.export_school(only_school(&from).await).await.unwrap();
+    let place = |name: &str| TABLES.iter().position(|table| table.name == name).unwrap();
+
+    let new = tempfile::tempdir().unwrap();
+    let to = house::open_storage(new.path()).await.unwrap();
+    let mut torn = whole.clone();
+    torn.tables[place("dish")].clear();
+    let refused = to.import_school(torn).await.unwrap_err();
+    assert!(matches!(&refused, ImportError::Torn(why) if why.contains("FOREIGN KEY")), "{refused}");
+    assert!(to.schools().await.unwrap().is_empty(), "nothing of it came in");
+
+    to.import_school(whole.clone()).await.unwrap();
+    assert_eq!(to.export_school(only_school(&to).await).await.unwrap(), whole);
+
+    // The same people under another school's key: their log-ins are taken.
+    let mut renamed = whole.clone();
+    renamed.tables[place("school")][0][0] = Cell::Key(vec![7; 16]);
+    let refused = to.import_school(renamed).await.unwrap_err();
+    assert!(matches!(refused, ImportError::LoginTaken { .. }), "{refused}");
+
+    // A draft no reader understands is refused by the command before it touches the house.
+    let empty = tempfile::tempdir().unwrap();
+    let mut strange = whole;
+    strange.tables[place("school")][0][2] = Cell::Text("Mars/Olympus".to_owned());
+    let file = empty.path().join("strange.json");
+    std::fs::write(&file, write_school(&strange)).unwrap();
+    let data = empty.path().join("data");
+    let came = dovetray(&data, &["import", &file.display().to_string()]);
+    assert!(said(&came).contains("zone"), "{}", said(&came));
+    assert!(!data.exists(), "the house was not even founded");
+    let page = house.ask(&key, "/dishes", None).await;
+    assert_eq!(page.status, StatusCode::OK);
+    to.close().await;
+}
