@@ -5,6 +5,7 @@
 
 mod food;
 mod shipped;
+mod slip;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -38,6 +39,8 @@ pub struct Larder {
     by_key: HashMap<FoodKey, usize>,
     by_name: HashMap<String, usize>,
     by_last_word: HashMap<String, Vec<usize>>,
+    /// Names of five letters and more, for slips of the pen.
+    by_first_letter: HashMap<char, Vec<(String, usize)>>,
 }
 
 impl Larder {
@@ -69,6 +72,9 @@ impl Larder {
         let place = *self.by_key.entry(food.key.clone()).or_insert(self.foods.len());
         for name in [&food.name, &food.plural].into_iter().chain(&food.aliases) {
             let name = name.to_lowercase();
+            if let Some(first) = name.chars().next().filter(|_| name.len() >= slip::LETTERS_MIN) {
+                self.by_first_letter.entry(first).or_default().push((name.clone(), place));
+            }
             if let Some((_, last)) = name.rsplit_once(' ') {
                 self.by_last_word.entry(last.to_owned()).or_default().push(place);
             }
@@ -97,6 +103,11 @@ impl Larder {
         self.by_key.get(key).map(|&place| &self.foods[place])
     }
 
+    /// Whether the whole name is that of a food here.
+    pub fn knows(&self, words: &str) -> bool {
+        self.by_name.contains_key(words.trim().to_lowercase().as_str())
+    }
+
     /// Looks a name up. Only the whole name, in the singular or plural, is a match; a name that
     /// shares its last word, or holds a known one, is a suggestion.
     pub fn find(&self, words: &str) -> Found {
@@ -104,10 +115,14 @@ impl Larder {
         if let Some(&place) = self.by_name.get(&folded) {
             return Found::Known(self.foods[place].key.clone());
         }
-        let mut perhaps: Vec<usize> = Vec::new();
+        let mut perhaps: Vec<usize> = self.slips(&folded);
         let mut rest = folded.as_str();
         // `large red onion`: without its first words it may be known.
-        while let Some((_, shorter)) = rest.split_once(' ') {
+        while let Some((dropped, shorter)) = rest.split_once(' ') {
+            // Oat milk is no milk: nothing behind such a word is worth a suggestion.
+            if MAKES_ANOTHER.contains(&dropped) {
+                break;
+            }
             perhaps.extend(self.by_name.get(shorter));
             rest = shorter;
         }
@@ -122,6 +137,42 @@ impl Larder {
         if keys.is_empty() { Found::Unknown } else { Found::Perhaps(keys) }
     }
 }
+
+impl Larder {
+    /// Names a letter or two away, nearest first.
+    fn slips(&self, folded: &str) -> Vec<usize> {
+        let first = folded.chars().next().filter(|_| folded.len() >= slip::LETTERS_MIN);
+        let names = first.and_then(|first| self.by_first_letter.get(&first));
+        let near = |(name, place): &(String, usize)| {
+            slip::distance(folded, name).map(|away| (away, *place))
+        };
+        let mut near: Vec<(usize, usize)> = names.into_iter().flatten().filter_map(near).collect();
+        near.sort_unstable();
+        near.into_iter().map(|(_, place)| place).collect()
+    }
+}
+
+/// Words that make another food of the one behind them.
+const MAKES_ANOTHER: [&str; 18] = [
+    "soy",
+    "soya",
+    "oat",
+    "almond",
+    "coconut",
+    "rice",
+    "vegan",
+    "plant-based",
+    "dairy-free",
+    "garlic",
+    "onion",
+    "celery",
+    "corn",
+    "quail",
+    "duck",
+    "self-raising",
+    "self-rising",
+    "peanut",
+];
 
 /// More suggestions than this are no help.
 const SUGGESTIONS_MAX: usize = 5;

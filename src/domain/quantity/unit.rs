@@ -7,6 +7,7 @@ use num_rational::BigRational;
 /// The set is closed: what a line says beyond it stays in the line's words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Unit {
+    Milligram,
     Gram,
     Kilogram,
     Ounce,
@@ -28,6 +29,8 @@ pub enum Unit {
     Sprig,
     Bunch,
     Head,
+    Loaf,
+    Ear,
     Can,
     Jar,
     Pack,
@@ -46,6 +49,7 @@ pub enum Unit {
     Leaf,
     Pinch,
     Dash,
+    Drop,
     Splash,
     Drizzle,
     Knob,
@@ -78,7 +82,8 @@ pub enum Spoons {
 }
 
 /// Every unit with its one written form.
-pub const UNITS: [(Unit, &str); 44] = [
+pub const UNITS: [(Unit, &str); 48] = [
+    (Unit::Milligram, "mg"),
     (Unit::Gram, "g"),
     (Unit::Kilogram, "kg"),
     (Unit::Ounce, "oz"),
@@ -100,6 +105,8 @@ pub const UNITS: [(Unit, &str); 44] = [
     (Unit::Sprig, "sprig"),
     (Unit::Bunch, "bunch"),
     (Unit::Head, "head"),
+    (Unit::Loaf, "loaf"),
+    (Unit::Ear, "ear"),
     (Unit::Can, "can"),
     (Unit::Jar, "jar"),
     (Unit::Pack, "pack"),
@@ -118,6 +125,7 @@ pub const UNITS: [(Unit, &str); 44] = [
     (Unit::Leaf, "leaf"),
     (Unit::Pinch, "pinch"),
     (Unit::Dash, "dash"),
+    (Unit::Drop, "drop"),
     (Unit::Splash, "splash"),
     (Unit::Drizzle, "drizzle"),
     (Unit::Knob, "knob"),
@@ -138,7 +146,7 @@ impl Unit {
 
     pub const fn kind(self) -> Kind {
         match self {
-            Self::Gram | Self::Kilogram | Self::Ounce | Self::Pound => Kind::Mass,
+            Self::Milligram | Self::Gram | Self::Kilogram | Self::Ounce | Self::Pound => Kind::Mass,
             Self::Millilitre
             | Self::Centilitre
             | Self::Decilitre
@@ -153,6 +161,7 @@ impl Unit {
             | Self::Gallon => Kind::Volume,
             Self::Pinch
             | Self::Dash
+            | Self::Drop
             | Self::Splash
             | Self::Drizzle
             | Self::Knob
@@ -172,6 +181,7 @@ impl Unit {
         // One US teaspoon is 231 cubic inches of 16.387064 ml, divided by 768.
         let customary = |teaspoons: u64| exactly(473_176_473 * teaspoons, 96_000_000);
         match (self, spoons) {
+            (Self::Milligram, _) => exactly(1, 1_000),
             (Self::Gram | Self::Millilitre, _) => exactly(1, 1),
             (Self::Kilogram | Self::Litre, _) => exactly(1_000, 1),
             (Self::Centilitre, _) => exactly(10, 1),

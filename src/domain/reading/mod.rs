@@ -5,6 +5,7 @@
 
 mod amounts;
 mod line;
+mod name;
 mod parts;
 mod token;
 mod words;
@@ -20,7 +21,7 @@ pub const LENGTH_MAX: usize = 1_000;
 
 /// Reads `text` in one pass. Never fails: what is not understood stays as words.
 pub fn read_line(text: &str, larder: &Larder) -> IngredientLine {
-    if text.len() > LENGTH_MAX {
+    if text.len() > LENGTH_MAX || parts::is_negative(text) {
         return as_words(text, larder);
     }
     let mut marks = Marks::over(text);
@@ -45,7 +46,7 @@ pub fn read_line(text: &str, larder: &Larder) -> IngredientLine {
     line.equivalents = figures.equivalents;
     line.plus = figures.plus;
     let rest = tokens.get(figures.next).map_or(text.len(), |token| token.bytes.start);
-    parts::read(text, rest, &mut line, &mut marks);
+    parts::read(text, rest, &mut line, &mut marks, larder);
     look_up(&mut line, larder);
     line.spans = marks.spans();
     line
@@ -54,14 +55,22 @@ pub fn read_line(text: &str, larder: &Larder) -> IngredientLine {
 /// The larder is asked with the state first: `vegetable stock, gluten-free` is a food of its own.
 fn look_up(line: &mut IngredientLine, larder: &Larder) {
     let state = line.preparation.split(',').next().unwrap_or_default().trim();
-    let tries = [
-        format!("{}, {state}", line.name),
-        format!("{}, {state}", line.food),
-        line.name.clone(),
-        line.food.clone(),
-    ];
-    let skip = if state.is_empty() { 2 } else { 0 };
-    line.found = first_known(&tries[skip..], larder);
+    let mut tries = Vec::new();
+    if matches!(line.unit, Some(Unit::Can | Unit::Jar)) {
+        // What is in a tin is another food than the fresh one of that name.
+        for kept in [state, ""] {
+            tries.push(format!("canned {kept} {}", line.name).replace("  ", " "));
+            tries.push(format!("{kept} {}", line.name).trim().to_owned());
+        }
+        tries.push(format!("canned {}", line.food));
+    }
+    if !state.is_empty() {
+        tries.push(format!("{}, {state}", line.name));
+        tries.push(format!("{}, {state}", line.food));
+    }
+    tries.push(line.name.clone());
+    tries.push(line.food.clone());
+    line.found = first_known(&tries, larder);
     for other in &mut line.alternatives {
         other.found = first_known(&[other.name.clone(), other.food.clone()], larder);
     }

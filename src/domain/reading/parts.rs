@@ -3,8 +3,8 @@
 use std::ops::Range;
 
 use super::words::{self, GARNISH, OPTIONAL, PURPOSES};
-use super::{Alternative, IngredientLine, Marks, SpanKind, amounts, token};
-use crate::domain::larder::Found;
+use super::{IngredientLine, Marks, SpanKind, amounts, name, token};
+use crate::domain::larder::{Found, Larder};
 use crate::domain::quantity::{Amount, Unit};
 use num_rational::BigRational;
 
@@ -38,6 +38,11 @@ pub(super) fn heading(rest: &str) -> Option<String> {
     if let Some(name) = rest.strip_suffix(':').filter(|_| !optional) {
         return Some(name.trim().to_owned());
     }
+    let folded = rest.to_lowercase();
+    let names_group = folded.starts_with("for the ") && folded.split_whitespace().count() <= 5;
+    if names_group && !folded.contains([',', '(']) {
+        return Some(rest.to_owned());
+    }
     let loud = rest.chars().all(|c| !c.is_lowercase())
         && rest.chars().filter(|c| c.is_alphabetic()).count() > 3;
     loud.then(|| rest.to_owned())
@@ -66,20 +71,37 @@ struct Piece {
 }
 
 /// Reads everything from byte `start` into `line`.
-pub(super) fn read(text: &str, start: usize, line: &mut IngredientLine, marks: &mut Marks) {
+pub(super) fn read(
+    text: &str,
+    start: usize,
+    line: &mut IngredientLine,
+    marks: &mut Marks,
+    larder: &Larder,
+) {
     let mut pieces = pieces(text, start);
     let mut preparations = Vec::new();
-    let mut name = take_name(text, &mut pieces);
+    let mut behind = Vec::new();
+    let name = take_name(text, &mut pieces, line.amount.is_some(), larder);
     for piece in pieces {
-        aside(text, &piece, line, marks, &mut preparations);
+        aside(text, &piece, line, marks, &mut behind);
     }
-    if let Some(bytes) = name.take() {
-        read_name(text, bytes, line, marks, &mut preparations);
+    if let Some(bytes) = name {
+        let mut reader = name::Reader { line, larder, preparations: &mut preparations };
+        reader.read(text, bytes, marks);
     }
+    preparations.append(&mut behind);
+    name::complete_states(line);
     if line.amount.is_none() && line.unit.is_none() {
         figures_behind(line, &mut preparations);
     }
     line.preparation = preparations.join(", ");
+}
+
+/// `-3 eggs`: nobody can say what is meant, so it stays words.
+pub(super) fn is_negative(text: &str) -> bool {
+    let mut signs = text.trim_start().chars();
+    let minus = signs.next().is_some_and(|c| matches!(c, '-' | '−'));
+    minus && signs.next().is_some_and(|c| c.is_ascii_digit())
 }
 
 /// Cuts at commas outside brackets, and at brackets.
@@ -112,7 +134,7 @@ fn pieces(text: &str, start: usize) -> Vec<Piece> {
                     from = at + 1;
                 }
             }
-            ',' | ';' if depth == 0 => {
+            ',' | ';' if depth == 0 && !inside_figure(text, at) => {
                 push(from..at, false);
                 from = at + 1;
             }
@@ -123,21 +145,29 @@ fn pieces(text: &str, start: usize) -> Vec<Piece> {
     found
 }
 
-/// The first run outside brackets; `boneless, skinless thighs` and lists that share a head noun
-/// (`red, white or black beans`) are joined to it.
-fn take_name(text: &str, pieces: &mut Vec<Piece>) -> Option<Range<usize>> {
+/// The comma of `1,250,000`.
+fn inside_figure(text: &str, at: usize) -> bool {
+    let is_digit = |at: usize| text.as_bytes().get(at).is_some_and(u8::is_ascii_digit);
+    at > 0 && is_digit(at - 1) && is_digit(at + 1)
+}
+
+/// The first run outside brackets. `boneless, skinless thighs`, `crisp, tart apples` and lists that
+/// share a head noun (`grapeseed, sunflower or other neutral oil`) are joined to it.
+fn take_name(
+    text: &str,
+    pieces: &mut Vec<Piece>,
+    has_amount: bool,
+    larder: &Larder,
+) -> Option<Range<usize>> {
     let first = pieces.iter().position(|piece| !piece.in_brackets)?;
     let mut bytes = pieces.remove(first).bytes;
     while first < pieces.len() && !pieces[first].in_brackets {
-        // `biscuits, egg-free` are bought as such: it is no work of the cook's.
+        let so_far = &text[bytes.clone()];
         let next = &text[pieces[first].bytes.clone()];
-        if next.ends_with("-free") && !next.contains(' ') {
-            bytes.end = pieces.remove(first).bytes.end;
-            continue;
-        }
-        let only_describes =
-            text[bytes.clone()].split_whitespace().all(|word| is_describing(&word.to_lowercase()));
-        if !only_describes {
+        // `biscuits, egg-free` are bought as such: it is no work of the cook's.
+        let is_bought_so = next.ends_with("-free") && !next.contains(' ');
+        let leans = has_amount && leans_on(so_far, next, larder);
+        if !(is_bought_so || only_describes(so_far) || leans) {
             break;
         }
         bytes.end = pieces.remove(first).bytes.end;
@@ -145,14 +175,37 @@ fn take_name(text: &str, pieces: &mut Vec<Piece>) -> Option<Range<usize>> {
     Some(bytes)
 }
 
-fn is_describing(word: &str) -> bool {
-    words::is_size(word)
-        || words::is_preparation(word)
-        || words::is_manner(word)
-        || matches!(
-            word,
-            "boneless" | "skinless" | "unsalted" | "skin-on" | "bone-in" | "ripe" | "firm"
-        )
+fn only_describes(words: &str) -> bool {
+    words.split([' ', ',']).filter(|it| !it.is_empty()).all(|it| {
+        let word = it.to_lowercase();
+        words::is_size(&word) || is_work(&word) || words::is_quality(&word)
+    })
+}
+
+/// Words that name no food by themselves and stand before some that do.
+fn leans_on(before: &str, next: &str, larder: &Larder) -> bool {
+    let folded = next.to_lowercase();
+    let opening = folded.split(' ').next().unwrap_or_default();
+    let is_aside = is_work(opening)
+        || words::is_quality(opening)
+        || matches!(opening, "or" | "plus" | "for" | "to" | "about" | "such" | "preferably" | "if")
+        || folded.starts_with(|c: char| c.is_numeric())
+        || PURPOSES.iter().chain(&OPTIONAL).chain(&GARNISH).any(|it| folded.starts_with(it));
+    if is_aside {
+        return false;
+    }
+    let unnamed = |words: &str| {
+        words.split([' ', ',']).filter(|it| !it.is_empty()).count() <= 3
+            && larder.find(&name::food_of(words)) == Found::Unknown
+    };
+    let shares_head = folded.contains(" or ")
+        && before.split(", ").all(|it| name::completed(it, &folded, larder).is_some());
+    let names_food = || larder.find(&name::food_of(next)) != Found::Unknown;
+    shares_head || unnamed(before) && names_food()
+}
+
+fn is_work(word: &str) -> bool {
+    words::is_preparation(word) || words::is_manner(word)
 }
 
 /// One piece that is not the name.
@@ -176,12 +229,10 @@ fn aside(
         add_words(&mut line.purpose, words);
         marks.mark(bytes, SpanKind::Purpose);
     } else if folded.starts_with("plus ") {
-        let tokens = token::tokens(&words[5..]);
-        line.plus.extend(amounts::lone(&tokens).map(|(amount, _)| amount));
-        add_words(&mut line.purpose, words);
+        name::another_use(words, line);
         marks.mark(bytes, SpanKind::Plus);
     } else if let Some(other) = folded.starts_with("or ").then(|| &words[3..]) {
-        alternative(other, line);
+        name::alternative(other, line);
         marks.mark(bytes, SpanKind::Alternative);
     } else if let Some((amount, used)) =
         whole_amount(words).filter(|_| is_weight_note(&folded, piece))
@@ -193,7 +244,7 @@ fn aside(
         line.about = Some(amount);
         marks.mark(bytes, SpanKind::Equivalent);
     } else {
-        preparations.push(words.to_owned());
+        preparations.push(tidy(words));
         marks.mark(bytes, SpanKind::Preparation);
     }
 }
@@ -208,159 +259,31 @@ fn whole_amount(words: &str) -> Option<(Amount, usize)> {
     amounts::lone(&tokens).filter(|(_, used)| *used == tokens.len())
 }
 
-fn add_words(to: &mut String, words: &str) {
+/// Without what a copied page leaves behind, and with single spaces.
+pub(super) fn tidy(words: &str) -> String {
+    let mut kept = String::with_capacity(words.len());
+    let mut at = 0;
+    while let Some(sign) = words[at..].chars().next() {
+        let blank = token::blank(&words[at..]);
+        if blank == 0 {
+            kept.push(sign);
+            at += sign.len_utf8();
+            continue;
+        }
+        if words[at..].starts_with(|c: char| c.is_whitespace() || c == '&') && !kept.ends_with(' ')
+        {
+            kept.push(' ');
+        }
+        at += blank;
+    }
+    kept.trim().to_owned()
+}
+
+pub(super) fn add_words(to: &mut String, words: &str) {
     if !to.is_empty() {
         to.push_str(", ");
     }
     to.push_str(words);
-}
-
-/// The food with its alternatives, its leading preparation and its trailing purpose.
-fn read_name(
-    text: &str,
-    bytes: Range<usize>,
-    line: &mut IngredientLine,
-    marks: &mut Marks,
-    preparations: &mut Vec<String>,
-) {
-    marks.mark(bytes.clone(), SpanKind::Food);
-    let mut name = &text[bytes.clone()];
-    let at = |part: &str| {
-        let from = part.as_ptr() as usize - text.as_ptr() as usize;
-        from..from + part.len()
-    };
-    if let Some(cut) = purpose_start(name) {
-        add_words(&mut line.purpose, name[cut..].trim());
-        marks.mark(at(&name[cut..]), SpanKind::Purpose);
-        let folded = name[cut..].trim().to_lowercase();
-        line.is_garnish |= GARNISH.iter().any(|it| folded == *it);
-        name = name[..cut].trim_end();
-    }
-    let mut others = name.split(" or ");
-    let first = others.next().unwrap_or_default();
-    let others: Vec<&str> = others.collect();
-    for other in &others {
-        marks.mark(at(other), SpanKind::Alternative);
-    }
-    let (before, food) = leading_preparation(first);
-    if !before.is_empty() {
-        marks.mark(at(before), SpanKind::Preparation);
-        preparations.insert(0, before.to_owned());
-    }
-    let food = part_of_fruit(food, line, preparations);
-    line.name = trailing_count(food, line).trim().trim_end_matches('.').to_owned();
-    line.name = shared_head(&line.name, &others);
-    line.food = food_of(&line.name);
-    for (place, other) in others.iter().enumerate() {
-        alternative(&shared_head(other, &others[place + 1..]), line);
-    }
-}
-
-/// `to taste`, `for frying`: where a purpose starts inside the name.
-fn purpose_start(name: &str) -> Option<usize> {
-    let folded = name.to_lowercase();
-    let words = PURPOSES.iter().chain(&GARNISH);
-    words
-        .filter_map(|it| folded.find(&format!(" {it}")))
-        .min()
-        .filter(|at| name.is_char_boundary(*at))
-}
-
-/// `finely chopped red onion`: the adverbs and participles, then the food.
-fn leading_preparation(name: &str) -> (&str, &str) {
-    let mut end = 0;
-    for word in name.split_inclusive(' ') {
-        let plain = word.trim().to_lowercase();
-        let goes_on =
-            words::is_preparation(&plain) || words::is_manner(&plain) || plain == "and" && end > 0;
-        if !goes_on || end + word.len() >= name.len() {
-            break;
-        }
-        end += word.len();
-    }
-    let (before, food) = name.split_at(end);
-    let hot_drink =
-        matches!(before.trim(), "hot" | "cold" | "warm" | "boiling" | "freshly" | "well");
-    if hot_drink && !food.starts_with("water") { ("", name) } else { (before.trim(), food) }
-}
-
-/// `juice of 2 limes`, `zest and juice of 1 lemon`.
-fn part_of_fruit<'a>(
-    name: &'a str,
-    line: &mut IngredientLine,
-    preparations: &mut Vec<String>,
-) -> &'a str {
-    let folded = name.to_lowercase();
-    let opens = ["juice of ", "zest of ", "zest and juice of ", "juice and zest of "];
-    let Some(opening) = opens.iter().find(|it| folded.starts_with(**it)) else { return name };
-    let rest = &name[opening.len()..];
-    let tokens = token::tokens(rest);
-    let mut unread = Marks::none();
-    let figures = amounts::read(&tokens, &mut unread);
-    let Some(food) = tokens.get(figures.next) else { return name };
-    if line.amount.is_none() {
-        line.amount = figures.amount;
-        line.unit = figures.unit;
-    }
-    preparations.insert(0, opening.trim_end_matches(" of ").to_owned());
-    &rest[food.bytes.start..]
-}
-
-/// `3 garlic cloves`: the last word is the unit.
-fn trailing_count<'a>(name: &'a str, line: &mut IngredientLine) -> &'a str {
-    let Some((food, last)) = name.rsplit_once(' ') else { return name };
-    let is_spice = matches!(food, "bay" | "cinnamon" | "curry" | "lime" | "tea");
-    match words::trailing_unit(&last.to_lowercase()) {
-        Some(unit) if line.is_counted() && !is_spice => {
-            let figure = |amount: &Amount| {
-                Amount::between(amount.low().clone(), amount.high().clone(), unit)
-            };
-            line.amount = line.amount.as_ref().map(figure);
-            line.unit = Some(unit);
-            food
-        }
-        _ => name,
-    }
-}
-
-/// The name as a shopper says it: singular, lower case, without words that do not matter.
-fn food_of(name: &str) -> String {
-    let folded = name.to_lowercase();
-    let kept: Vec<&str> =
-        folded.split_whitespace().filter(|word| !words::is_no_matter(word)).collect();
-    let Some((last, before)) = kept.split_last() else { return folded };
-    let one = words::singular(last);
-    if before.is_empty() { one } else { format!("{} {one}", before.join(" ")) }
-}
-
-/// `red or white onion`: a first food that is a describing word alone takes the head of the next.
-fn shared_head(first: &str, others: &[&str]) -> String {
-    let lone = first.trim();
-    let describes = words::DESCRIBING.contains(&lone.to_lowercase().as_str());
-    let head = others.last().and_then(|other| other.trim().rsplit_once(' ')).map(|(_, head)| head);
-    match head {
-        Some(head) if describes => format!("{lone} {head}"),
-        _ => lone.to_owned(),
-    }
-}
-
-fn alternative(words: &str, line: &mut IngredientLine) {
-    let tokens = token::tokens(words);
-    let mut unread = Marks::none();
-    let figures = amounts::read(&tokens, &mut unread);
-    let Some(start) = tokens.get(figures.next) else { return };
-    let name = words[start.bytes.start..].trim();
-    let folded = name.to_lowercase();
-    if matches!(folded.as_str(), "more" | "to taste" | "less" | "so") {
-        return;
-    }
-    let (_, food) = leading_preparation(name);
-    line.alternatives.push(Alternative {
-        name: food.trim().to_owned(),
-        food: food_of(food.trim()),
-        amount: figures.amount,
-        found: Found::Unknown,
-    });
 }
 
 /// `Unsalted butter, 3 tbsp, melted`: the figure stands behind.
@@ -375,7 +298,7 @@ fn figures_behind(line: &mut IngredientLine, preparations: &mut Vec<String>) {
         && let Some((amount, _)) = whole_amount(behind)
     {
         line.name = name.to_owned();
-        line.food = food_of(name);
+        line.food = name::food_of(name);
         line.unit = Some(amount.unit());
         line.amount = Some(amount);
     }

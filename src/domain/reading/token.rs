@@ -4,6 +4,8 @@ use std::ops::Range;
 
 use num_rational::BigRational;
 
+use super::words;
+
 use crate::domain::quantity::Amount;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,13 +30,14 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
     let mut at = 0;
     let mut after_space = true;
     while let Some(sign) = text[at..].chars().next() {
-        if sign.is_whitespace() {
+        let blank = blank(&text[at..]);
+        if blank > 0 {
             after_space = true;
-            at += sign.len_utf8();
+            at += blank;
             continue;
         }
-        let (is, length) = number(&text[at..])
-            .map(|(value, length)| (TokenKind::Number(value), length))
+        let (is, length) = no_figure(&text[at..])
+            .or_else(|| number(&text[at..]).map(|(value, it)| (TokenKind::Number(value), it)))
             .or_else(|| word(&text[at..]))
             .unwrap_or((TokenKind::Mark(sign), sign.len_utf8()));
         found.push(Token { is, bytes: at..at + length, after_space });
@@ -44,6 +47,69 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
     found
 }
 
+/// Bytes of white space at the front: signs without width, and what a copied page leaves behind.
+pub(super) fn blank(rest: &str) -> usize {
+    const ENTITIES: [&str; 3] = ["&nbsp;", "&ensp;", "&#160;"];
+    let Some(sign) = rest.chars().next() else { return 0 };
+    let is_hidden = matches!(sign, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}')
+        || matches!(sign, '\u{2060}'..='\u{2064}' | '\u{2066}'..='\u{2069}' | '\u{feff}');
+    if sign.is_whitespace() || is_hidden {
+        return sign.len_utf8();
+    }
+    if let Some(entity) = ENTITIES.iter().find(|it| rest.starts_with(**it)) {
+        return entity.len();
+    }
+    // Only what a page is made of: `<sage>` is somebody's way to write sage.
+    let Some(inside) = rest.strip_prefix('<') else { return 0 };
+    let inside = inside.strip_prefix('/').unwrap_or(inside);
+    let element = inside.split(|c: char| !c.is_ascii_alphanumeric()).next().unwrap_or_default();
+    if !ELEMENTS.contains(&element.to_ascii_lowercase().as_str()) {
+        return 0;
+    }
+    // A tag is short; looking no further keeps the time in step with the length.
+    rest.bytes().take(TAG_MAX).position(|it| it == b'>').map_or(0, |at| at + 1)
+}
+
+const TAG_MAX: usize = 120;
+
+const ELEMENTS: [&str; 17] = [
+    "a", "b", "br", "div", "em", "font", "h2", "h3", "i", "li", "p", "small", "span", "strong",
+    "sub", "sup", "u",
+];
+
+/// Digits that give no amount and stay words: `1/0`, `400/500`, `1/2/3`, `00`, `1e400`, `99999999`.
+fn no_figure(rest: &str) -> Option<(TokenKind, usize)> {
+    if !rest.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let joins = |c: char| c.is_ascii_digit() || matches!(c, '/' | '⁄' | '.' | ',');
+    let run = &rest[..rest.find(|c: char| !joins(c)).unwrap_or(rest.len())];
+    let run = run.trim_end_matches(['/', '⁄', '.', ',']);
+    let behind = &rest[run.len()..];
+    let letters = &behind[..behind.find(|c: char| !c.is_alphabetic()).unwrap_or(behind.len())];
+    let after = behind[letters.len()..].chars().next();
+    let is_code = !letters.is_empty()
+        && !matches!(letters, "x" | "X")
+        && after.is_some_and(|c| c.is_ascii_digit());
+    let parts: Vec<&str> = run.split(['/', '⁄']).collect();
+    let is_odd = match parts.as_slice() {
+        [_] => run.chars().all(|c| matches!(c, '0' | '.' | ',')) || !is_one_figure(run),
+        // Three digits are no part of a spoon or a cup: `400/500 g` is a choice of sizes.
+        [above, below] => !(is_few(above) && is_few(below)),
+        _ => true,
+    };
+    let length = run.len() + if is_code { letters.len() } else { 0 };
+    (is_odd || is_code).then(|| (TokenKind::Word(rest[..length].to_lowercase()), length))
+}
+
+fn is_one_figure(run: &str) -> bool {
+    figure(run).is_some_and(|(_, length)| length == run.len())
+}
+
+fn is_few(digits: &str) -> bool {
+    digits.parse().is_ok_and(|it: u32| (1..100).contains(&it))
+}
+
 fn word(rest: &str) -> Option<(TokenKind, usize)> {
     let joins = |c: char| c == '-' || c == '\'' || c == '’' || c == '&';
     let mut end = 0;
@@ -51,12 +117,26 @@ fn word(rest: &str) -> Option<(TokenKind, usize)> {
     while let Some((at, sign)) = signs.next() {
         let next_is_letter = signs.peek().is_some_and(|(_, next)| next.is_alphanumeric());
         let goes_on = sign.is_alphabetic() || sign == '°' || (at > 0 && sign.is_ascii_digit());
-        if !(goes_on || (at > 0 && joins(sign) && next_is_letter)) {
+        let next_is_digit = signs.peek().is_some_and(|(_, next)| next.is_ascii_digit());
+        // `200 g-250 g` is a range, and `cups&nbsp;` two words.
+        let parts = sign == '-' && next_is_digit && words::unit(&rest[..at]).is_some()
+            || sign == '&' && blank(&rest[at..]) > 0;
+        if parts || !(goes_on || (at > 0 && joins(sign) && next_is_letter)) {
             break;
         }
         end = at + sign.len_utf8();
     }
-    (end > 0).then(|| (TokenKind::Word(rest[..end].to_lowercase()), end))
+    // `2x400 g`: the sign for times is no word of its own.
+    if rest.starts_with(['x', 'X']) && rest[1..].starts_with(|c: char| c.is_ascii_digit()) {
+        end = 1;
+    }
+    // The capital letter is the greater spoon; only here does the size of a letter matter.
+    let word = match &rest[..end] {
+        "T" => "tbsp".to_owned(),
+        "t" => "tsp".to_owned(),
+        other => other.to_lowercase(),
+    };
+    (end > 0).then_some((TokenKind::Word(word), end))
 }
 
 /// `1`, `1.5`, `1,5`, `1,250`, `1/2`, `1 1/2`, `1-1/2`, `1½`, `½`. Figures beyond the bound of a
@@ -86,10 +166,21 @@ fn number(rest: &str) -> Option<(BigRational, usize)> {
         && let Some(part) = fraction(&above, below)
         && part < BigRational::from_integer(1.into())
         && whole.is_integer()
+        && !is_thickness(&whole, &after[gap + top + more..])
     {
         return Some((whole + part, length + gap + top + more));
     }
     Some((whole, length))
+}
+
+/// `8 1/2-inch-thick slices` are eight; in `1 1/2-inch piece` the figure is the length of one.
+fn is_thickness(count: &BigRational, behind: &str) -> bool {
+    let behind: String = behind.chars().take(40).collect::<String>().to_lowercase();
+    let behind = behind.trim_start_matches(|c| narrow(c) || c == '-');
+    let measures = ["inch", "cm", "mm"].iter().any(|it| behind.starts_with(it));
+    let is_one = *count == BigRational::from_integer(1.into());
+    let is_many = |word: &str| word.len() > 3 && word.trim_end_matches(',').ends_with('s');
+    measures && (is_one || behind.split_whitespace().take(4).any(is_many))
 }
 
 fn narrow(sign: char) -> bool {
@@ -114,8 +205,17 @@ fn slash(rest: &str) -> Option<(u32, usize)> {
 fn figure(rest: &str) -> Option<(BigRational, usize)> {
     let digits = |from: &str| from.bytes().take_while(u8::is_ascii_digit).count();
     let whole = digits(rest);
-    if whole == 0 || whole > 7 {
+    if whole > 7 {
         return None;
+    }
+    if whole == 0 {
+        // `.5 cup`
+        let decimals = rest.strip_prefix('.').map_or(0, digits);
+        let few = (1..=4).contains(&decimals);
+        let above: u32 = rest.get(1..=decimals).filter(|_| few)?.parse().ok()?;
+        let below = 10_u32.pow(u32::try_from(decimals).ok()?);
+        let value = BigRational::new(above.into(), below.into());
+        return (above > 0).then_some((value, decimals + 1));
     }
     let mark = rest[whole..].chars().next().filter(|c| matches!(c, '.' | ','));
     let after = mark.map_or(0, |_| digits(&rest[whole + 1..]));
@@ -181,10 +281,26 @@ mod tests {
             ("1,5", "3/2"),
             ("1,250 g", "1250"),
             ("7/8", "7/8"),
+            (".5 cup", "1/2"),
+            ("2x400 g", "2"),
+            ("8 1/2-inch-thick slices", "8"),
+            ("2 1/2-inch piece", "5/2"),
         ] {
             assert_eq!(value(typed).as_deref(), Some(read), "{typed}");
         }
         assert_eq!(value("99999999999"), None);
-        assert_eq!(value("1/0").as_deref(), Some("1"));
+        for odd in [
+            "1/0 cup",
+            "0 g",
+            "00 flour",
+            "1e400 g",
+            "400/500 g",
+            "1/2/3 cup",
+            "1000001 g",
+            "1,250,000 g",
+            "1,2,3",
+        ] {
+            assert_eq!(value(odd), None, "{odd}");
+        }
     }
 }

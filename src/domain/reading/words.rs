@@ -9,6 +9,7 @@ pub(super) fn unit(word: &str) -> Option<Unit> {
     Some(match word.trim_end_matches('.') {
         "g" | "gr" | "gm" | "gms" | "gram" | "grams" | "gramme" | "grammes" => Unit::Gram,
         "kg" | "kgs" | "kilo" | "kilos" | "kilogram" | "kilograms" => Unit::Kilogram,
+        "mg" | "milligram" | "milligrams" => Unit::Milligram,
         "oz" | "ozs" | "ounce" | "ounces" => Unit::Ounce,
         "lb" | "lbs" | "pound" | "pounds" => Unit::Pound,
         "ml" | "mls" | "cc" | "millilitre" | "millilitres" | "milliliter" | "milliliters" => {
@@ -19,9 +20,8 @@ pub(super) fn unit(word: &str) -> Option<Unit> {
         "l" | "litre" | "litres" | "liter" | "liters" | "ltr" => Unit::Litre,
         "tsp" | "tsps" | "teaspoon" | "teaspoons" | "teaspoonful" => Unit::Teaspoon,
         "dsp" | "dessertspoon" | "dessertspoons" => Unit::Dessertspoon,
-        "tbsp" | "tbsps" | "tbs" | "tblsp" | "tablespoon" | "tablespoons" | "tablespoonful" => {
-            Unit::Tablespoon
-        }
+        "tbsp" | "tbsps" | "tbs" | "tbl" | "tblsp" | "tablespoon" | "tablespoons"
+        | "tablespoonful" => Unit::Tablespoon,
         "cup" | "cups" | "c" => Unit::Cup,
         "pint" | "pints" | "pt" => Unit::Pint,
         "quart" | "quarts" | "qt" => Unit::Quart,
@@ -29,7 +29,10 @@ pub(super) fn unit(word: &str) -> Option<Unit> {
         "clove" | "cloves" => Unit::Clove,
         "sprig" | "sprigs" => Unit::Sprig,
         "bunch" | "bunches" => Unit::Bunch,
-        "head" | "heads" => Unit::Head,
+        "head" | "heads" | "bulb" | "bulbs" => Unit::Head,
+        "loaf" | "loaves" => Unit::Loaf,
+        "ear" | "ears" | "cob" | "cobs" => Unit::Ear,
+        "drop" | "drops" => Unit::Drop,
         "can" | "cans" | "tin" | "tins" => Unit::Can,
         "jar" | "jars" => Unit::Jar,
         "pack" | "packs" | "packet" | "packets" | "package" | "packages" | "pkg" | "sachet"
@@ -111,6 +114,26 @@ pub(super) fn is_size(word: &str) -> bool {
             | "fat"
             | "thick"
             | "medium-size"
+            | "thin"
+            | "paper-thin"
+            | "long"
+            | "short"
+            | "tightly"
+            | "medium-large"
+            | "medium-small"
+    )
+}
+
+/// Amounts that nobody counts: the quantity stays open.
+pub(super) fn is_vague(word: &str) -> bool {
+    matches!(word, "few" | "some" | "several" | "little" | "lot" | "bit")
+}
+
+/// Cut shapes: with `of` behind them they are pieces of the food.
+pub(super) fn is_shape(word: &str) -> bool {
+    matches!(
+        word,
+        "strip" | "strips" | "wedge" | "wedges" | "chunk" | "chunks" | "slab" | "slabs" | "hunk"
     )
 }
 
@@ -214,12 +237,78 @@ pub(super) fn is_no_matter(word: &str) -> bool {
     )
 }
 
-/// Words that name a kind of the food behind them; alone before an `or` they lean on the next noun.
-pub(super) const DESCRIBING: [&str; 36] = [
+/// Qualities that are listed with commas before a food: `crisp, tart apples`.
+pub(super) fn is_quality(word: &str) -> bool {
+    matches!(
+        word,
+        "boneless"
+            | "skinless"
+            | "skin-on"
+            | "bone-in"
+            | "unsalted"
+            | "salted"
+            | "roasted"
+            | "ripe"
+            | "firm"
+            | "crisp"
+            | "tart"
+            | "juicy"
+            | "tender"
+            | "fresh"
+            | "soft"
+            | "dry"
+            | "crusty"
+            | "thick-cut"
+    )
+}
+
+/// Words that describe the food behind them; alone before an `or` they lean on the next noun.
+pub(super) fn is_describing(word: &str) -> bool {
+    DESCRIBING.contains(&word)
+}
+
+/// Nouns that stocks, oils and vinegars are named after.
+pub(super) fn is_source(word: &str) -> bool {
+    SOURCES.contains(&word)
+}
+
+/// What is named after its source: `chicken or vegetable stock`.
+pub(super) fn is_drawn_from(head: &str) -> bool {
+    matches!(
+        head.to_lowercase().as_str(),
+        "stock" | "broth" | "bouillon" | "oil" | "vinegar" | "mince" | "gravy"
+    )
+}
+
+const SOURCES: [&str; 20] = [
+    "chicken",
+    "vegetable",
+    "beef",
+    "fish",
+    "lamb",
+    "veal",
+    "turkey",
+    "pork",
+    "mushroom",
+    "sunflower",
+    "rapeseed",
+    "canola",
+    "groundnut",
+    "grapeseed",
+    "corn",
+    "peanut",
+    "olive",
+    "walnut",
+    "cider",
+    "safflower",
+];
+
+const DESCRIBING: [&str; 48] = [
     "red",
     "white",
     "green",
     "yellow",
+    "orange",
     "black",
     "brown",
     "dark",
@@ -228,34 +317,59 @@ pub(super) const DESCRIBING: [&str; 36] = [
     "sweet",
     "dry",
     "firm",
+    "extra-firm",
     "soft",
     "plain",
     "smoked",
     "salted",
     "unsalted",
+    "roasted",
     "wholemeal",
     "self-raising",
-    "chicken",
-    "vegetable",
-    "beef",
-    "fish",
-    "lamb",
-    "mushroom",
-    "sunflower",
-    "rapeseed",
-    "canola",
-    "groundnut",
-    "grapeseed",
-    "olive",
-    "cider",
     "basmati",
     "wild",
     "demerara",
     "savoy",
+    "mild",
+    "heavy",
+    "double",
+    "single",
+    "fresh",
+    "frozen",
+    "dried",
+    "tinned",
+    "canned",
+    "boneless",
+    "skinless",
+    "skin-on",
+    "bone-in",
+    "ripe",
+    "long-grain",
+    "short-grain",
+    "medium-grain",
+    "smooth",
+    "crunchy",
+    "full-fat",
+    "strong",
+    "weak",
+];
+
+/// How the food is to be when it goes in, said behind it without a comma.
+pub(super) const STATES_BEHIND: [&str; 10] = [
+    "at room temperature",
+    "in one piece",
+    "dissolved in ",
+    "blended with ",
+    "mixed with ",
+    "including ",
+    "left whole",
+    "from the fridge",
+    "straight from ",
+    "with its ",
 ];
 
 /// Words that open a purpose: what the food is for, neither preparation nor option.
-pub(super) const PURPOSES: [&str; 9] = [
+pub(super) const PURPOSES: [&str; 22] = [
     "to taste",
     "to serve",
     "for serving",
@@ -265,6 +379,19 @@ pub(super) const PURPOSES: [&str; 9] = [
     "as needed",
     "for greasing",
     "for brushing",
+    "for coating",
+    "for rolling",
+    "for sprinkling",
+    "for drizzling",
+    "for boiling",
+    "for deep-frying",
+    "for deep frying",
+    "for shallow frying",
+    "for garnishing the",
+    "to finish",
+    "to coat",
+    "to cover",
+    "as required",
 ];
 
 /// Words that make a line optional.
