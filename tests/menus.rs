@@ -20,43 +20,8 @@ use dovetray::domain::quantity::Portions;
 use dovetray::domain::table::{shopping_list, shopping_list_of_all};
 use dovetray::exchange::shopping::to_csv;
 use dovetray::exchange::snapshot;
-use house::{Answer, House};
+use house::{Answer, House, dish, id, links, menu, sent};
 use proptest::prelude::*;
-
-/// As a browser sends a text.
-fn sent(text: &str) -> String {
-    text.bytes().fold(String::new(), |sent, byte| sent + &format!("%{byte:02X}"))
-}
-
-async fn dish(house: &House, key: &str, card: &str) -> String {
-    let saved = house.ask(key, "/dishes/new", Some(&format!("card={}&do=save", sent(card)))).await;
-    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.page);
-    saved.leads_to
-}
-
-fn id(address: &str) -> &str {
-    address.rsplit('/').next().unwrap()
-}
-
-async fn menu(house: &House, key: &str, dishes: &[&str]) -> String {
-    let dishes: Vec<_> = dishes.iter().map(|it| format!("&dish={}", id(it))).collect();
-    let form = format!("name=Lunch&serve=2027-06-26T13%3A00&guests=6{}", dishes.concat());
-    let made = house.ask(key, "/menus/new", Some(&form)).await;
-    assert_eq!(made.status, StatusCode::SEE_OTHER, "{}", made.page);
-    made.leads_to
-}
-
-/// The addresses of the private links on a page, in its order, without the base, each once.
-fn links(page: &str) -> Vec<String> {
-    let mut found: Vec<String> = Vec::new();
-    for rest in page.split("/classes/c/").skip(1) {
-        let address = format!("/c/{}", &rest[..26]);
-        if !found.contains(&address) {
-            found.push(address);
-        }
-    }
-    found
-}
 
 async fn open(house: &House, link: &str) -> Answer {
     house.ask("", link, None).await
@@ -232,73 +197,6 @@ async fn a_home_and_all_it_told_are_deleted_on_the_day_its_class_names() {
     assert_eq!(storage.purge_due(at("2027-07-25T22:00:00Z")).await.unwrap(), 1);
     assert_eq!(house.ask("", &home, None).await.status, StatusCode::NOT_FOUND);
     assert_eq!(storage.purge_due(at("2027-07-25T22:00:00Z")).await.unwrap(), 0);
-}
-
-#[tokio::test]
-async fn a_class_has_its_own_link_homes_and_one_list_for_all() {
-    let house = House::open().await;
-    let key = house.school("Tarnwick Cookery Room").await;
-    let soup = dish(&house, &key, "Soup\nfor: 4\n+ 400 g leeks\n+ 2 onions").await;
-    let menu = menu(&house, &key, &[&soup]).await;
-    let form = "serve=2027-06-16T20%3A15&from=18%3A00&to=21%3A00&seats=8&fee=62&kitchen=&purge_on=";
-    let wrong =
-        house.ask(&key, &format!("{menu}/class"), Some("serve=&from=18&seats=0&fee=x")).await;
-    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert_eq!(wrong.page.matches("class=\"err\"").count(), 4, "{}", wrong.page);
-    let class = house.ask(&key, &format!("{menu}/class"), Some(form)).await.leads_to;
-    let page = house.ask(&key, &class, None).await.page;
-    for words in ["18:00 to 21:00, eating at 20:15, for 8", "62.00\u{a0}EUR", "Not published yet"] {
-        assert!(page.contains(words), "{words} in {page}");
-    }
-    let link = links(&page).pop().unwrap();
-    assert_eq!(open(&house, &link).await.status, StatusCode::NOT_FOUND, "nothing is published");
-    house.ask(&key, &format!("{menu}/publish"), Some("")).await;
-    assert_eq!(open(&house, &link).await.status, StatusCode::OK);
-
-    for guests in [3, 5] {
-        let form = format!("guests={guests}&serve=2027-06-16T20%3A15");
-        assert!(house.ask("", &link, Some(&form)).await.leads_to.starts_with("/h/"));
-    }
-    let page = house.ask(&key, &class, None).await.page;
-    assert_eq!(page.matches("A home</th>").count(), 2, "no name is shown unasked: {page}");
-    // Three and five eat what eight eat.
-    let seats = house.ask(&key, &format!("{class}/shopping.csv"), None).await.page;
-    let homes = house.ask(&key, &format!("{class}/shopping.csv?of=homes"), None).await.page;
-    assert!(seats.contains("800 g"), "{seats}");
-    assert_eq!(seats, homes);
-    let shown = house.ask(&key, &format!("{class}/shopping?of=homes"), None).await.page;
-    assert!(shown.contains("For 8 in all homes together."), "{shown}");
-
-    // A change made from an old page does not run over a newer one.
-    let edit = format!("{class}/edit");
-    let newer = form.replace("seats=8", "seats=10");
-    let saved = house.ask(&key, &edit, Some(&format!("version=1&{newer}"))).await;
-    assert_eq!(saved.leads_to, class, "{}", saved.page);
-    let stale = house.ask(&key, &edit, Some(&format!("version=1&{form}"))).await;
-    assert_eq!(stale.status, StatusCode::CONFLICT);
-    assert!(house.ask(&key, &class, None).await.page.contains("for 10"));
-}
-
-#[tokio::test]
-async fn a_new_school_finds_three_kitchens_and_changes_them() {
-    let house = House::open().await;
-    let key = house.school("Tarnwick Cookery Room").await;
-    let list = house.ask(&key, "/kitchens", None).await.page;
-    for name in ["Usual home", "Small home", "Two-oven home"] {
-        assert!(list.contains(name), "{name} in {list}");
-    }
-    let form =
-        "name=Hall+kitchen&shelves=2+%2B+1&preheat=20&rings=8&hands=9&fridge=shelf&freezer=none";
-    let taken = form.replace("Hall+kitchen", "usual+home");
-    let taken = house.ask(&key, "/kitchens/new", Some(&taken)).await;
-    assert_eq!(taken.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(taken.page.contains("already have a kitchen with this name"));
-    assert_eq!(house.ask(&key, "/kitchens/new", Some(form)).await.leads_to, "/kitchens");
-    let list = house.ask(&key, "/kitchens", None).await.page;
-    assert!(list.contains("2 ovens of 2 + 1 shelves, 8 rings, 9 pairs of hands, freezer full"));
-    // The other school has its own three and not this one.
-    let other = house.school("Quillfen Evening Kitchen").await;
-    assert!(!house.ask(&other, "/kitchens", None).await.page.contains("Hall kitchen"));
 }
 
 /// The fourteen cards of the two demonstration menus.

@@ -34,6 +34,15 @@ pub struct Class {
     pub purge_on: Date,
 }
 
+impl Class {
+    /// From here on its links open nothing: on that day its homes are deleted, and who joined then
+    /// would lose everything within the hour.
+    pub fn closes_at(&self) -> Timestamp {
+        let local = self.purge_on.to_datetime(jiff::civil::Time::midnight());
+        ServiceTime { local, zone: self.serve.zone.clone() }.instant()
+    }
+}
+
 /// Wall time in the zone of the class; the end may lie past midnight.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Lesson {
@@ -54,9 +63,10 @@ pub const KEPT_DAYS: i32 = 30;
 /// Days after serving until a class's links stop, unless they say otherwise.
 pub const LINK_DAYS: i32 = 30;
 
-/// The day on which the homes of a class that serves on `serves_on` are deleted.
-pub fn purge_day(serves_on: Date) -> Date {
-    serves_on.saturating_add(Span::new().days(KEPT_DAYS))
+/// The day on which the homes of a class that serves on `serves_on` are deleted. A class that is made
+/// after its day keeps them as long from `made_on`.
+pub fn purge_day(serves_on: Date, made_on: Date) -> Date {
+    serves_on.max(made_on).saturating_add(Span::new().days(KEPT_DAYS))
 }
 
 /// A private address of a class.
@@ -92,6 +102,8 @@ mod tests {
 
     #[test]
     fn homes_go_thirty_days_after_serving() {
-        assert_eq!(purge_day(jiff::civil::date(2027, 6, 16)), jiff::civil::date(2027, 7, 16));
+        let day = |month, day| jiff::civil::date(2027, month, day);
+        assert_eq!(purge_day(day(6, 16), day(6, 1)), day(7, 16));
+        assert_eq!(purge_day(day(6, 16), day(9, 1)), day(10, 1), "made after its day");
     }
 }

@@ -59,6 +59,11 @@ pub struct Allergy {
 }
 
 impl Home {
+    /// What the school may call it: its name only where the home allows it.
+    pub fn name_for_school(&self) -> &str {
+        if self.shares_name && !self.name.is_empty() { &self.name } else { "A home" }
+    }
+
     /// This home as the input of lists, limits and sheets.
     pub fn sitting(&self, allergies: &[Allergy]) -> Sitting {
         let arrangement = &self.arrangement;

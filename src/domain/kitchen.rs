@@ -1,5 +1,7 @@
 //! A kitchen as its cook counts it: ovens and their shelves, rings, hands, and room in the cold.
 
+use std::collections::BTreeSet;
+
 use uuid::Uuid;
 
 use super::text::Name;
@@ -17,6 +19,41 @@ pub struct Kitchen {
     pub hands: u32,
     pub fridge: ColdRoom,
     pub freezer: ColdRoom,
+    pub machines: Machines,
+}
+
+/// How many there are of the machines that cards mostly ask for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Machines {
+    pub processors: u32,
+    pub blenders: u32,
+    pub mortars: u32,
+    pub mixers: u32,
+}
+
+impl Machines {
+    /// Each by the word that a card uses.
+    fn named(self) -> [(&'static str, u32); 4] {
+        [
+            ("processor", self.processors),
+            ("blender", self.blenders),
+            ("mortar", self.mortars),
+            ("mixer", self.mixers),
+        ]
+    }
+
+    /// `1 processor, 2 blenders`; empty where there is none.
+    pub fn in_words(self) -> String {
+        let there = self.named().into_iter().filter(|(_, count)| *count > 0);
+        let words = there.map(|(one, count)| counted(count, one, &format!("{one}s")));
+        words.collect::<Vec<_>>().join(", ")
+    }
+
+    /// What is used and is not here. A tool that is none of these four was never asked for.
+    pub fn lacks(self, used: &BTreeSet<&str>) -> Vec<&'static str> {
+        let lacking = self.named().into_iter().filter(|(name, _)| used.contains(name));
+        lacking.filter(|(_, count)| *count == 0).map(|(name, _)| name).collect()
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -84,6 +121,7 @@ pub const SHELVES_MOST: u32 = 12;
 pub const RINGS_MOST: u32 = 60;
 pub const HANDS_MOST: u32 = 60;
 pub const PREHEAT_MINUTES_MOST: u32 = 120;
+pub const MACHINES_MOST: u32 = 20;
 
 impl Kitchen {
     pub fn is_within_bounds(&self) -> bool {
@@ -92,7 +130,12 @@ impl Kitchen {
             (1..=SHELVES_MOST).contains(&oven.shelves)
                 && oven.preheat_minutes <= PREHEAT_MINUTES_MOST
         });
-        ovens && each && self.rings <= RINGS_MOST && (1..=HANDS_MOST).contains(&self.hands)
+        let machines = self.machines.named().iter().all(|(_, count)| *count <= MACHINES_MOST);
+        ovens
+            && each
+            && machines
+            && self.rings <= RINGS_MOST
+            && (1..=HANDS_MOST).contains(&self.hands)
     }
 
     /// `2 + 2`: the shelves of each oven, as in the margin of a list.
@@ -132,6 +175,7 @@ pub fn usual_kitchens() -> Vec<Kitchen> {
         hands,
         fridge: ColdRoom::HalfShelf,
         freezer,
+        machines: Machines { processors: 1, blenders: 1, mortars: 1, mixers: 0 },
     };
     vec![
         kitchen("Usual home", &[2], 4, 1, ColdRoom::HalfShelf),
@@ -143,6 +187,14 @@ pub fn usual_kitchens() -> Vec<Kitchen> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_kitchen_lacks_only_what_it_was_asked_about() {
+        let machines = usual_kitchens()[0].machines;
+        assert_eq!(machines.in_words(), "1 processor, 1 blender, 1 mortar");
+        assert_eq!(machines.lacks(&["mixer", "mortar", "pasta roller"].into()), ["mixer"]);
+        assert_eq!(Machines { blenders: 2, ..Machines::default() }.in_words(), "2 blenders");
+    }
 
     #[test]
     fn the_usual_kitchens_are_within_bounds_and_read_well() {

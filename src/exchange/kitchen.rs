@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::document::Document;
-use crate::domain::kitchen::{ColdRoom, Kitchen, Oven};
+use crate::domain::kitchen::{ColdRoom, Kitchen, Machines, Oven};
 use crate::domain::text::Name;
 
 #[doc(hidden)]
@@ -16,6 +16,18 @@ pub struct WrittenKitchen {
     hands: u32,
     fridge: String,
     freezer: String,
+    #[serde(default)]
+    machines: WrittenMachines,
+}
+
+/// A kitchen that names none has none.
+#[derive(Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct WrittenMachines {
+    processors: u32,
+    blenders: u32,
+    mortars: u32,
+    mixers: u32,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -38,6 +50,12 @@ impl From<&Kitchen> for WrittenKitchen {
             hands: kitchen.hands,
             fridge: kitchen.fridge.word().to_owned(),
             freezer: kitchen.freezer.word().to_owned(),
+            machines: WrittenMachines {
+                processors: kitchen.machines.processors,
+                blenders: kitchen.machines.blenders,
+                mortars: kitchen.machines.mortars,
+                mixers: kitchen.machines.mixers,
+            },
         }
     }
 }
@@ -60,6 +78,12 @@ impl Document for Kitchen {
             hands: written.hands,
             fridge: room(&written.fridge)?,
             freezer: room(&written.freezer)?,
+            machines: Machines {
+                processors: written.machines.processors,
+                blenders: written.machines.blenders,
+                mortars: written.machines.mortars,
+                mixers: written.machines.mixers,
+            },
         };
         let within = kitchen.is_within_bounds();
         within.then_some(kitchen).ok_or_else(|| "a figure is out of bounds".to_owned())

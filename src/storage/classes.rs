@@ -32,6 +32,8 @@ pub struct OpenClass {
     pub school: SchoolId,
     pub link: LinkId,
     pub class: Class,
+    /// From here on it opens nothing.
+    pub until: Timestamp,
 }
 
 /// What became of a class that was to be saved.
@@ -228,7 +230,7 @@ impl Storage {
         now: Timestamp,
     ) -> Result<Option<OpenClass>, StorageError> {
         let row = sqlx::query_as::<_, OpenClassRow>(
-            "select l.class_link_id, c.class_id, c.school_id, c.menu_id, c.publication_id,
+            "select l.class_link_id, l.expires_at, c.class_id, c.school_id, c.menu_id, c.publication_id,
                  c.serve_local, c.zone, c.from_local, c.to_local, c.kitchen_id, c.seats,
                  c.fee_minor, c.purge_on, c.version, '' as menu_name, null as number,
                  null as check_word, 0 as homes
@@ -242,10 +244,19 @@ impl Storage {
         .await?;
         let open = row.map(|row| {
             let school = SchoolId(row.class.school_id);
+            let expires_at =
+                Timestamp::from_second(row.expires_at).map_err(|error| CorruptRow {
+                    table: "class_link",
+                    column: "expires_at",
+                    row: row.class_link_id,
+                    reason: error.to_string(),
+                })?;
             let class = KeptClass::try_from(row.class)?.class;
-            Ok::<_, CorruptRow>(OpenClass { school, link: LinkId(row.class_link_id), class })
+            let until = expires_at.min(class.closes_at());
+            let link = LinkId(row.class_link_id);
+            Ok::<_, CorruptRow>(OpenClass { school, link, class, until })
         });
-        Ok(open.transpose()?)
+        Ok(open.transpose()?.filter(|open| now < open.until))
     }
 
     /// Deletes what is due in every school by its own calendar; see [`Storage::purge_homes`].
@@ -367,6 +378,7 @@ pub(super) struct ClassRow {
 #[derive(FromRow)]
 struct OpenClassRow {
     class_link_id: Uuid,
+    expires_at: i64,
     #[sqlx(flatten)]
     class: ClassRow,
 }

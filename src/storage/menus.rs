@@ -165,6 +165,26 @@ impl Storage {
     }
 }
 
+impl Storage {
+    /// The menus that a dish is in, the last changed first. Bases come along unnamed: they are in none.
+    pub async fn menus_with(
+        &self,
+        school: SchoolId,
+        dish: DishId,
+    ) -> Result<Vec<(MenuId, String)>, StorageError> {
+        let rows: Vec<(Uuid, String)> = sqlx::query_as(
+            "select m.menu_id, m.name from menu_dish md
+             join menu m on m.school_id = md.school_id and m.menu_id = md.menu_id
+             where md.school_id = ? and md.dish_id = ? order by m.changed_at desc, m.menu_id desc",
+        )
+        .bind(school.0)
+        .bind(dish.0)
+        .fetch_all(&self.readers)
+        .await?;
+        Ok(rows.into_iter().map(|(id, name)| (MenuId(id), name)).collect())
+    }
+}
+
 async fn put_dishes(
     connection: &mut SqliteConnection,
     school: SchoolId,

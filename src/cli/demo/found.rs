@@ -161,7 +161,7 @@ impl Making<'_> {
             kitchen: None,
             seats: portions(from.seats),
             fee_minor: Some(from.fee_minor),
-            purge_on: purge_day(menu.draft.serve.local.date()),
+            purge_on: purge_day(menu.draft.serve.local.date(), self.zone.local(self.at).date()),
             serve,
         };
         let token = self.chance.signs::<26>();

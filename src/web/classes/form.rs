@@ -5,7 +5,7 @@ use jiff::civil::{Date, DateTime, Time};
 use serde::Deserialize;
 use uuid::Uuid;
 
-use crate::domain::class::{Class, ClassId, Lesson, purge_day};
+use crate::domain::class::{Class, ClassId, KEPT_DAYS, Lesson, purge_day};
 use crate::domain::kitchen::KitchenId;
 use crate::domain::menu::{Menu, MenuId};
 use crate::domain::moment::{ServiceTime, Zone};
@@ -15,9 +15,6 @@ use crate::storage::{KeptClass, KeptKitchen};
 
 /// Field names with what is wrong, in the order of the page.
 pub type Problems = Vec<(&'static str, String)>;
-
-/// The longest that homes and what they told may be kept after serving.
-const KEPT_DAYS_MOST: i32 = 365;
 
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
@@ -107,6 +104,7 @@ impl ClassForm {
         school: &School,
         zone: &Zone,
         kitchens: &[KeptKitchen],
+        made_on: Date,
     ) -> (Option<Checked>, Problems) {
         let mut problems = Problems::new();
         let serve = ServiceTime::parse(&self.serve, zone.clone());
@@ -122,7 +120,7 @@ impl ClassForm {
             typed => school.settings.currency.minor(typed).map(Some),
         };
         let fee = fee.map_err(|error| problems.push(("fee", error.to_string())));
-        let purge_on = purge_on(serve.as_ref(), &self.purge_on);
+        let purge_on = purge_on(serve.as_ref(), made_on, &self.purge_on);
         let purge_on = purge_on.map_err(|problem| problems.push(("purge_on", problem)));
         if !problems.is_empty() {
             return (None, problems);
@@ -168,13 +166,19 @@ fn kitchen(typed: &str, kitchens: &[KeptKitchen]) -> Result<Option<KitchenId>, S
     known.map(Some).ok_or_else(|| "Choose one of the kitchens of this school".to_owned())
 }
 
-/// The usual day when nothing is typed; never before serving, never later than a year after it.
-fn purge_on(serve: Option<&ServiceTime>, typed: &str) -> Result<Date, String> {
+/// The day on which a class was made, as far as its promise to delete tells.
+pub fn made_on(class: &Class) -> Date {
+    class.purge_on.saturating_sub(Span::new().days(KEPT_DAYS))
+}
+
+/// The usual day when nothing is typed. Never before serving, and never later than the usual day:
+/// homes are promised that when they join.
+fn purge_on(serve: Option<&ServiceTime>, made_on: Date, typed: &str) -> Result<Date, String> {
     let Some(serve) = serve.map(|serve| serve.local.date()) else { return Ok(Date::ZERO) };
     if typed.trim().is_empty() {
-        return Ok(purge_day(serve));
+        return Ok(purge_day(serve, made_on));
     }
-    let last = serve.saturating_add(Span::new().days(KEPT_DAYS_MOST));
+    let last = purge_day(serve, made_on);
     let read: Option<Date> = typed.trim().parse().ok();
     read.filter(|day| (serve..=last).contains(day))
         .ok_or_else(|| format!("Choose a day from {serve} to {last}"))
@@ -200,10 +204,10 @@ mod tests {
     }
 
     #[test]
-    fn homes_go_on_the_usual_day_or_within_a_year_of_serving() {
-        let read = |typed| purge_on(Some(&serve()), typed);
+    fn homes_go_on_the_usual_day_or_sooner_but_not_before_serving() {
+        let read = |typed| purge_on(Some(&serve()), date(2027, 6, 1), typed);
         assert_eq!(read(""), Ok(date(2027, 7, 16)));
         assert_eq!(read("2027-06-16"), Ok(date(2027, 6, 16)));
-        assert!(read("2027-06-15").is_err() && read("2028-06-16").is_err());
+        assert!(read("2027-06-15").is_err() && read("2027-07-17").is_err());
     }
 }

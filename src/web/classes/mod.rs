@@ -6,7 +6,7 @@ mod page;
 mod samples;
 mod shopping;
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use askama::Template;
 use axum::extract::State;
@@ -14,22 +14,24 @@ use axum::http::{StatusCode, Uri};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 
-use self::form::ClassForm;
-use self::page::{ClassPage, ClassesPage, EditClassPage, Shown};
+use self::form::{ClassForm, made_on};
+use self::page::{ChoosePage, ClassPage, ClassesPage, EditClassPage, Shown};
 pub use self::samples::samples;
 use super::extract::{Form, Id, Instructor, Named};
 use super::frame::{Frame, Section};
-use super::menus::{self, new_link};
+use super::links::{self, new_link};
+use super::menus;
 use super::routes::{Route, Who, row};
 use super::sheets::{Asked, Door, SheetKind, sheet};
 use super::{AppState, PageError};
-use crate::domain::class::{Class, ClassId, LinkId};
+use crate::domain::class::{Class, ClassId};
 use crate::domain::menu::{Laid, Sitting, TableRule};
 use crate::drawing::qr;
 use crate::storage::{ClassSaved, KeptClass};
 
 pub const ROUTES: &[Route] = &[
     row("GET", "/classes", Who::Instructor, || get(list)),
+    row("GET", "/classes/new", Who::Instructor, || get(choose)),
     row("GET", "/menus/{id}/class", Who::Instructor, || get(show_new)),
     row("POST", "/menus/{id}/class", Who::Instructor, || post(create)),
     row("GET", "/classes/{id}", Who::Instructor, || get(show)),
@@ -46,6 +48,11 @@ async fn list(State(state): State<AppState>, who: Instructor) -> Result<Response
     let today = who.school.zone.local(state.clock.now()).date();
     let page = ClassesPage::new(frame(&state, &who), &classes, today);
     Ok(Html(page.render()?).into_response())
+}
+
+async fn choose(State(state): State<AppState>, who: Instructor) -> Result<Response, PageError> {
+    let menus = state.storage.menus(who.school.id).await?;
+    Ok(Html(ChoosePage::new(frame(&state, &who), &menus).render()?).into_response())
 }
 
 async fn show_new(
@@ -67,14 +74,15 @@ async fn create(
 ) -> Result<Response, PageError> {
     let menu = menus::find(&state, &who, id).await?.menu;
     let kitchens = state.storage.kitchens(who.school.id).await?;
-    let (checked, problems) = form.check(&who.school, &menu.draft.serve.zone, &kitchens);
+    let at = state.clock.now();
+    let today = who.school.zone.local(at).date();
+    let (checked, problems) = form.check(&who.school, &menu.draft.serve.zone, &kitchens, today);
     let Some(checked) = checked else {
         let page = EditClassPage::new_of(frame(&state, &who), &menu, form).with(problems);
         return again(StatusCode::UNPROCESSABLE_ENTITY, &page.beside(&kitchens, &who.school));
     };
-    let at = state.clock.now();
     let class = checked.class(ClassId(state.chance.key(at)), menu.id);
-    let (link, hash) = new_link(&state, &class.serve, String::new(), at);
+    let (link, hash) = new_link(&state, &class, String::new(), at);
     match state.storage.add_class(who.school.id, &class, &link, hash, at).await? {
         ClassSaved::Saved => Ok(Redirect::to(&state.paths.class(class.id)).into_response()),
         ClassSaved::Stale | ClassSaved::Strange => Err(PageError::NotFound),
@@ -88,15 +96,10 @@ async fn show(
 ) -> Result<Response, PageError> {
     let kept = find(&state, &who, id).await?;
     let (school, now) = (who.school.id, state.clock.now());
-    let links = state.storage.links(school, kept.class.id).await?;
+    let links = links::of_class(&state, school, &kept.class).await?;
     let homes = state.storage.homes(school, kept.class.id).await?;
     let kitchens = state.storage.kitchens(school).await?;
     let origin = state.public_url.origin();
-    let newest = links.iter().rev().find(|link| link.opens_at(now));
-    let drawn = newest.and_then(|link| {
-        let address = format!("{origin}{}", state.paths.class_page(&link.token));
-        qr(&address, "The address of the class, to be read by a telephone")
-    });
     let laid = laid_of(&state, &who, &kept).await?;
     let shown = Shown {
         kept: &kept,
@@ -105,10 +108,11 @@ async fn show(
         kitchens: &kitchens,
         school: &who.school,
         letters: laid.dishes.iter().map(|dish| (dish.letter, dish.is_base)).collect(),
+        tools: tools_of(&laid),
         origin: &origin,
         now,
     };
-    let page = ClassPage::new(frame(&state, &who), &shown, drawn);
+    let page = ClassPage::new(frame(&state, &who), &shown);
     Ok(Html(page.render()?).into_response())
 }
 
@@ -132,7 +136,8 @@ async fn change(
 ) -> Result<Response, PageError> {
     let kept = find(&state, &who, id).await?;
     let kitchens = state.storage.kitchens(who.school.id).await?;
-    let (checked, problems) = form.check(&who.school, &kept.class.serve.zone, &kitchens);
+    let (checked, problems) =
+        form.check(&who.school, &kept.class.serve.zone, &kitchens, made_on(&kept.class));
     let version = form.version();
     let page = |form| EditClassPage::change_of(frame(&state, &who), &kept, form);
     let Some(checked) = checked else {
@@ -154,29 +159,16 @@ async fn change(
     }
 }
 
-/// `close` with a link's id closes it; anything else makes another link.
 async fn change_links(
     State(state): State<AppState>,
     who: Instructor,
     Id(id): Id,
-    Form(form): Form<BTreeMap<String, String>>,
+    Form(pairs): Form<Vec<(String, String)>>,
 ) -> Result<Response, PageError> {
     let class = find(&state, &who, id).await?.class;
-    let at = state.clock.now();
-    let school = who.school.id;
-    let done = if let Some(link) = form.get("close") {
-        let link = link.parse().map(LinkId).map_err(|_| PageError::NotFound)?;
-        let done = state.storage.revoke_link(school, class.id, link, at).await?;
-        state.pages.forget(class.menu);
-        done
-    } else {
-        let note = form.get("note").map(String::as_str).unwrap_or_default();
-        let note = note.trim().chars().take(80).collect();
-        let (link, hash) = new_link(&state, &class.serve, note, at);
-        state.storage.give_link(school, class.id, &link, hash).await?
-    };
     let back = Redirect::to(&state.paths.class(class.id)).into_response();
-    if done { Ok(back) } else { Err(PageError::NotFound) }
+    links::change(&state, &who, &[class], &pairs).await?;
+    Ok(back)
 }
 
 /// Any sheet, for as many as the class has seats. Its class menu bears the newest open link.
@@ -192,7 +184,7 @@ async fn print_sheet(
     let asked = Asked::of(&uri, who.school.settings.paper);
     let mut sitting = sitting_of(&kept.class, &laid);
     sitting.guests = asked.guests.unwrap_or(sitting.guests);
-    let links = state.storage.links(who.school.id, kept.class.id).await?;
+    let links = links::of_class(&state, who.school.id, &kept.class).await?;
     let newest = links.iter().rev().find(|link| link.opens_at(state.clock.now()));
     let door = newest.map(|link| {
         let page = state.paths.class_page(&link.token);
@@ -217,6 +209,12 @@ async fn laid_of(state: &AppState, who: &Instructor, kept: &KeptClass) -> Result
     }
     let menu = menus::find(state, who, kept.class.menu.0).await?;
     Ok(menus::laid_out(state, who, &menu).await?.laid)
+}
+
+/// The words by which the cards name what they use.
+fn tools_of(laid: &Laid) -> BTreeSet<&str> {
+    let steps = laid.dishes.iter().flat_map(|dish| dish.card.steps());
+    steps.flat_map(|(_, step)| &step.tools).map(|tool| tool.name.as_str()).collect()
 }
 
 /// The table of the class itself: a portion a seat.

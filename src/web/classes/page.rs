@@ -1,6 +1,6 @@
 //! View models of classes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use askama::Template;
 use jiff::Timestamp;
@@ -10,9 +10,9 @@ use super::form::{ClassForm, Problems};
 use crate::domain::class::{Class, Link};
 use crate::domain::menu::{Letter, Menu};
 use crate::domain::school::School;
-use crate::drawing::Svg;
-use crate::storage::{KeptClass, KeptHome, KeptKitchen};
+use crate::storage::{KeptClass, KeptHome, KeptKitchen, MenuLine};
 use crate::web::frame::Frame;
+use crate::web::links::{LinksView, Seen};
 use crate::web::sheets::SheetKind;
 
 #[derive(Template)]
@@ -72,6 +72,27 @@ fn state_words(published: Option<&(u32, String)>) -> String {
     }
 }
 
+/// A new class begins with the menu it is made of.
+#[derive(Template)]
+#[template(path = "classes/choose.html")]
+pub struct ChoosePage {
+    frame: Frame,
+    /// Address, name, guests and hour, dishes.
+    rows: Vec<(String, String, String, u32)>,
+}
+
+impl ChoosePage {
+    pub fn new(frame: Frame, menus: &[MenuLine]) -> Self {
+        let row = |menu: &MenuLine| {
+            let (guests, serve) = (menu.draft.guests.count(), menu.draft.serve.in_words());
+            let about = format!("For {guests}, {serve}");
+            (frame.paths.class_new(menu.id), menu.name.to_string(), about, menu.dishes)
+        };
+        let rows = menus.iter().map(row).collect();
+        Self { frame, rows }
+    }
+}
+
 /// Everything the page of a class is made of.
 pub struct Shown<'a> {
     pub kept: &'a KeptClass,
@@ -80,6 +101,8 @@ pub struct Shown<'a> {
     pub kitchens: &'a [KeptKitchen],
     pub school: &'a School,
     pub letters: Vec<(Letter, bool)>,
+    /// What the cards use, by the words of their authors.
+    pub tools: BTreeSet<&'a str>,
     pub origin: &'a str,
     pub now: Timestamp,
 }
@@ -96,26 +119,15 @@ pub struct ClassPage {
     state: String,
     is_published: bool,
     facts: Vec<(&'static str, String)>,
-    action: String,
     edit: String,
     shopping: String,
-    drawn: Option<Svg>,
-    newest: Option<String>,
-    links: Vec<LinkRow>,
+    links: LinksView,
     homes: Vec<HomeRow>,
     allergies: Vec<String>,
     counted: String,
     purge: String,
     letters: Vec<(String, bool)>,
     sheets: Vec<(String, String)>,
-}
-
-struct LinkRow {
-    id: String,
-    note: String,
-    address: String,
-    until: String,
-    is_open: bool,
 }
 
 struct HomeRow {
@@ -127,11 +139,11 @@ struct HomeRow {
 }
 
 impl ClassPage {
-    pub fn new(frame: Frame, shown: &Shown, drawn: Option<Svg>) -> Self {
+    pub fn new(frame: Frame, shown: &Shown) -> Self {
         let class = &shown.kept.class;
-        let address =
-            |link: &Link| format!("{}{}", shown.origin, frame.paths.class_page(&link.token));
-        let newest = shown.links.iter().rev().find(|link| link.opens_at(shown.now));
+        let seen = Seen { origin: shown.origin, zone: &shown.school.zone, now: shown.now };
+        let action = frame.paths.class_links(class.id);
+        let is_over = class.closes_at() <= shown.now;
         let recipes = shown.letters.iter().map(|(letter, _)| SheetKind::Recipe(*letter));
         let sheet =
             |kind: SheetKind| (frame.paths.class_sheet(class.id, &kind.word()), kind.title());
@@ -144,14 +156,11 @@ impl ClassPage {
             state: state_words(shown.kept.published.as_ref()),
             is_published: shown.kept.published.is_some(),
             facts: facts(class, shown),
-            action: frame.paths.class_links(class.id),
             edit: frame.paths.class_edit(class.id),
             shopping: frame.paths.class_shopping(class.id),
-            newest: newest.map(address),
-            drawn,
-            links: shown.links.iter().map(|link| link_row(link, address(link), shown)).collect(),
+            links: LinksView::of(&frame.paths, shown.links, &seen, action, is_over),
             homes: shown.homes.iter().map(home_row).collect(),
-            allergies: allergies(shown.homes),
+            allergies: told(shown.homes),
             counted: shown.school.zone.local(shown.now).strftime("%A %-d %B, %H:%M").to_string(),
             purge: class.purge_on.strftime("%A %-d %B %Y").to_string(),
             letters: shown
@@ -170,6 +179,10 @@ fn facts(class: &Class, shown: &Shown) -> Vec<(&'static str, String)> {
     let kitchen = shown.kitchens.iter().find(|kept| Some(kept.id) == class.kitchen);
     if let Some(KeptKitchen { kitchen, .. }) = kitchen {
         facts.push(("Kitchen", format!("{}: {}", kitchen.name, kitchen.in_words())));
+        let lacks = kitchen.machines.lacks(&shown.tools);
+        if !lacks.is_empty() {
+            facts.push(("Not in this kitchen", format!("{}; the cards use it", lacks.join(", "))));
+        }
     }
     if let Some(minor) = class.fee_minor {
         facts.push(("Fee", format!("{} each", shown.school.settings.currency.words(minor))));
@@ -177,31 +190,13 @@ fn facts(class: &Class, shown: &Shown) -> Vec<(&'static str, String)> {
     facts
 }
 
-fn link_row(link: &Link, address: String, shown: &Shown) -> LinkRow {
-    let zone = &shown.school.zone;
-    LinkRow {
-        id: link.id.0.to_string(),
-        note: link.note.clone(),
-        address,
-        until: match link.revoked_at {
-            Some(at) => format!("closed on {}", zone.date_of(at)),
-            None if link.opens_at(shown.now) => {
-                format!("opens until {}", zone.date_of(link.expires_at))
-            }
-            None => format!("ran out on {}", zone.date_of(link.expires_at)),
-        },
-        is_open: link.opens_at(shown.now),
-    }
-}
-
 /// A name stands only where its home allows it.
 fn home_row(kept: &KeptHome) -> HomeRow {
     let home = &kept.home;
-    let is_named = home.shares_name && !home.name.is_empty();
     let newest = kept.publication.map_or(0, |(_, number)| number);
     HomeRow {
         guests: home.guests.count(),
-        name: if is_named { home.name.clone() } else { "A home".to_owned() },
+        name: home.name_for_school().to_owned(),
         serves: format!("{} ({})", home.serve.in_words(), home.serve.zone.name()),
         kitchen: home
             .arrangement
@@ -217,7 +212,7 @@ fn home_row(kept: &KeptHome) -> HomeRow {
 }
 
 /// How many homes told which allergy; never whose it is.
-fn allergies(homes: &[KeptHome]) -> Vec<String> {
+pub fn told(homes: &[KeptHome]) -> Vec<String> {
     let mut told: BTreeMap<&str, (u32, bool)> = BTreeMap::new();
     for allergy in homes.iter().flat_map(|kept| &kept.allergies) {
         let (count, is_strict) = told.entry(&allergy.what).or_default();

@@ -6,7 +6,7 @@ use jiff::civil::date;
 use uuid::Uuid;
 
 use super::form::ClassForm;
-use super::page::{ClassPage, ClassesPage, EditClassPage, Shown};
+use super::page::{ChoosePage, ClassPage, ClassesPage, EditClassPage, Shown, told};
 use super::shopping::{ClassShoppingPage, Of};
 use crate::domain::class::{Class, ClassId, Lesson, Link, LinkId, purge_day};
 use crate::domain::handout::{Measures, shopping_sheet};
@@ -21,11 +21,8 @@ use crate::domain::school::{School, SchoolId, SchoolName, SchoolSettings};
 use crate::domain::shopping::ShoppingList;
 use crate::domain::table::shopping_list;
 use crate::domain::text::Name;
-use crate::drawing::qr;
-use crate::storage::{KeptClass, KeptHome, KeptKitchen};
+use crate::storage::{KeptClass, KeptHome, KeptKitchen, MenuLine};
 use crate::web::frame::{Frame, Section};
-
-const ADDRESS: &str = "http://kitchen.example/base/c/token";
 
 fn zone() -> Zone {
     Zone::parse("Europe/Oslo").expect("the zone is known")
@@ -54,7 +51,7 @@ fn kept() -> KeptClass {
         kitchen: Some(KitchenId(Uuid::nil())),
         seats: seats(),
         fee_minor: Some(6_200),
-        purge_on: purge_day(day),
+        purge_on: purge_day(day, day),
     };
     let (menu_name, published) = ("Midsummer lunch".to_owned(), Some((2, "plover".to_owned())));
     KeptClass { class, version: 1, menu_name, published, homes: 2 }
@@ -114,6 +111,11 @@ fn menu() -> Menu {
     }
 }
 
+fn line() -> MenuLine {
+    let Menu { id, name, draft, .. } = menu();
+    MenuLine { id, name, draft, dishes: 6, classes: 0, published: None }
+}
+
 fn laid() -> Laid {
     let card = "dish: Leek soup\nfor: 4\n1. Sweat the leeks. [10 min]\n   + 1 kg leeks, sliced\n   \
                 + 2 tbsp butter or olive oil\n   + 1 pinch of sea moss\n";
@@ -163,11 +165,11 @@ pub fn samples() -> Vec<(&'static str, String)> {
             kitchens: &kitchens,
             school: &school,
             letters: vec![(Letter('A'), false), (Letter('S'), true)],
+            tools: ["mixer", "whisk"].into(),
             origin: "http://kitchen.example",
             now: instant("2027-06-10T10:00:00Z"),
         };
-        let drawn = qr(ADDRESS, "The address of the class");
-        render(&ClassPage::new(frame(), &shown, drawn.filter(|_| !links.is_empty())))
+        render(&ClassPage::new(frame(), &shown))
     };
     let wrong = ClassForm {
         serve: "soon".to_owned(),
@@ -176,13 +178,15 @@ pub fn samples() -> Vec<(&'static str, String)> {
         fee: "6.205".to_owned(),
         ..ClassForm::default()
     };
-    let (_, problems) = wrong.check(&school, &zone(), &kitchens);
+    let (_, problems) = wrong.check(&school, &zone(), &kitchens, date(2027, 6, 1));
     let new = |form| EditClassPage::new_of(frame(), &menu(), form).beside(&kitchens, &school);
     let change = EditClassPage::change_of(frame(), &kept(), ClassForm::from(&kept(), &school));
     vec![
         ("classes-none", render(&ClassesPage::new(frame(), &[], date(2027, 6, 10)))),
         ("classes", render(&ClassesPage::new(frame(), &[kept(), quiet()], date(2027, 6, 10)))),
         ("classes-held", render(&ClassesPage::new(frame(), &[kept()], date(2027, 6, 17)))),
+        ("class-choose", render(&ChoosePage::new(frame(), &[line()]))),
+        ("class-choose-none", render(&ChoosePage::new(frame(), &[]))),
         ("class", page(&kept(), &links, &homes)),
         ("class-quiet", page(&quiet(), &[], &[])),
         ("class-new", render(&new(ClassForm::of_menu(&menu())))),
@@ -195,13 +199,17 @@ pub fn samples() -> Vec<(&'static str, String)> {
 
 fn shopping(frame: Frame, of: Of) -> String {
     let (laid, kept) = (laid(), kept());
+    let homes = match of {
+        Of::Seats => vec![home(1, "Ines", true, 2)],
+        Of::Homes => Vec::new(),
+    };
     let sitting = super::sitting_of(&kept.class, &laid);
     let list = match of {
         Of::Seats => shopping_list(&laid, &sitting),
         Of::Homes => ShoppingList::default(),
     };
     let sheet = shopping_sheet(&laid, &sitting, &list, Measures::default());
-    render(&ClassShoppingPage::new(frame, &kept, sheet, of, 0))
+    render(&ClassShoppingPage::new(frame, &kept, sheet, of, (homes.len(), told(&homes))))
 }
 
 fn render(page: &impl Template) -> String {

@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::http::{Uri, header};
 use axum::response::{Html, IntoResponse, Response};
 
+use super::page::told;
 use super::{find, frame, laid_of, sitting_of};
 use crate::domain::handout::{Measures, ShoppingSheet, shopping_sheet};
 use crate::domain::menu::{Laid, Sitting};
@@ -39,6 +40,7 @@ struct ClassList {
     /// Everyone it buys for; of all homes there may be more than one table can seat.
     guests: u32,
     homes: usize,
+    told: Vec<String>,
 }
 
 async fn list_of(
@@ -64,7 +66,8 @@ async fn list_of(
             shopping_list_of_all(&laid, &sittings)
         }
     };
-    Ok(ClassList { kept, laid, sitting, list, guests, homes: homes.len() })
+    let (told, homes) = (told(&homes), homes.len());
+    Ok(ClassList { kept, laid, sitting, list, guests, homes, told })
 }
 
 pub async fn show(
@@ -74,14 +77,14 @@ pub async fn show(
     uri: Uri,
 ) -> Result<Response, PageError> {
     let of = Of::asked(&uri);
-    let ClassList { kept, laid, sitting, list, guests, homes } =
+    let ClassList { kept, laid, sitting, list, guests, homes, told } =
         list_of(&state, &who, id, of).await?;
     let mut sheet = shopping_sheet(&laid, &sitting, &list, Measures::default());
     sheet.who = match of {
         Of::Seats => format!("For the {guests} of the class."),
         Of::Homes => format!("For {guests} in all homes together."),
     };
-    let page = ClassShoppingPage::new(frame(&state, &who), &kept, sheet, of, homes);
+    let page = ClassShoppingPage::new(frame(&state, &who), &kept, sheet, of, (homes, told));
     Ok(Html(page.render()?).into_response())
 }
 
@@ -112,11 +115,19 @@ pub struct ClassShoppingPage {
     address: String,
     csv: String,
     paper: Option<String>,
+    /// Allergies with how many homes told them.
+    told: Vec<String>,
     sheet: ShoppingSheet,
 }
 
 impl ClassShoppingPage {
-    pub fn new(frame: Frame, kept: &KeptClass, sheet: ShoppingSheet, of: Of, homes: usize) -> Self {
+    pub fn new(
+        frame: Frame,
+        kept: &KeptClass,
+        sheet: ShoppingSheet,
+        of: Of,
+        (homes, told): (usize, Vec<String>),
+    ) -> Self {
         let class = &kept.class;
         let is_of_homes = of == Of::Homes;
         let query = if is_of_homes { "?of=homes" } else { "" };
@@ -129,6 +140,7 @@ impl ClassShoppingPage {
             address: frame.paths.class_shopping(class.id),
             csv: format!("{}{query}", frame.paths.class_csv(class.id)),
             paper: (!is_of_homes).then(|| frame.paths.class_sheet(class.id, "shopping")),
+            told,
             sheet,
             frame,
         }

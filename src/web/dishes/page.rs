@@ -13,6 +13,7 @@ use super::says;
 use crate::domain::card::{Card, DishKind, Reading};
 use crate::domain::difference;
 use crate::domain::dish::{Dish, DishRevision};
+use crate::domain::menu::MenuId;
 use crate::domain::moment::Zone;
 use crate::web::frame::Frame;
 
@@ -159,6 +160,8 @@ pub struct DishPage {
     lines: Vec<MirrorLine>,
     reading: ReadingView,
     revisions: Vec<RevisionRow>,
+    /// Address and name; none for a base, which comes along with dishes.
+    menus: Option<Vec<(String, String)>>,
     /// What pressing publish would make; none when this text is fixed already.
     next: Option<u32>,
     /// Lines that hold publishing back.
@@ -209,6 +212,7 @@ impl DishPage {
             next: this.is_none().then_some(newest + 1),
             faults: view.faults(),
             edit: frame.paths.dish_edit(dish.id),
+            menus: (dish.kind == DishKind::Dish).then(Vec::new),
             rows: frame.paths.dish_rows(dish.id),
             sheet: frame.paths.dish_sheet(dish.id),
             publish: frame.paths.dish_publish(dish.id),
@@ -224,6 +228,13 @@ impl DishPage {
     #[must_use]
     pub fn with_limits(self, limits: Option<LimitsView>) -> Self {
         Self { reading: self.reading.with_limits(limits), ..self }
+    }
+
+    #[must_use]
+    pub fn with_menus(mut self, menus: Vec<(MenuId, String)>) -> Self {
+        let row = |(id, name)| (self.frame.paths.menu(id), name);
+        self.menus = self.menus.map(|_| menus.into_iter().map(row).collect());
+        self
     }
 }
 

@@ -18,6 +18,7 @@ use super::rows_page::RowsPage;
 use crate::domain::card::{self, DishKind, Reading};
 use crate::domain::dish::{Dish, DishId, DishRevision, DishRevisionId};
 use crate::domain::larder::Larder;
+use crate::domain::menu::MenuId;
 use crate::domain::moment::Zone;
 use crate::domain::paste;
 use crate::domain::school::{School, SchoolId, SchoolName, SchoolSettings};
@@ -168,7 +169,9 @@ fn shown() -> Vec<(&'static str, String)> {
         let card = Arc::new(reading.card.clone());
         let rules = Arc::default();
         let limits = limits::of(&card, &school(), &Larder::shipped(), &rules, dish.written_at);
-        render(&DishPage::new(frame(), &zone, dish, &reading, revisions).with_limits(limits))
+        let menus = revisions.iter().map(|_| (MenuId(Uuid::nil()), "Midsummer lunch".to_owned()));
+        let page = DishPage::new(frame(), &zone, dish, &reading, revisions).with_limits(limits);
+        render(&page.with_menus(menus.take(1).collect()))
     };
     let both = [second.clone(), first.clone()];
     vec![

@@ -29,7 +29,8 @@ pub async fn show(
     let limits = limits::of(&card, &who.school, &larder, &profile, state.clock.now());
     let frame = Frame::of(&state, &who, Section::Dishes);
     let page = DishPage::new(frame, &who.school.zone, &dish, &reading, &revisions);
-    Ok(Html(page.with_limits(limits).render()?).into_response())
+    let menus = state.storage.menus_with(who.school.id, dish.id).await?;
+    Ok(Html(page.with_limits(limits).with_menus(menus).render()?).into_response())
 }
 
 /// Fixes the text as it stands. A figure that cannot be true holds it back: the page says which.

@@ -10,7 +10,6 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use super::form::JoinForm;
 use super::holder::{LinkHolder, SheetName};
 use super::page::ClassPage;
-use crate::domain::class::LINK_DAYS;
 use crate::domain::home::{Arrangement, Home, HomeId};
 use crate::domain::menu::{Laid, Sitting, TableRule};
 use crate::domain::publication::Published;
@@ -33,10 +32,9 @@ pub async fn show(
     let published = published(&state, &holder).await?;
     let form = JoinForm::first(&holder.open.class);
     let html = page_of(&state, &holder, &published, form).render()?;
-    // A closed link leaves the memory when it is closed; this bounds what nobody closes.
-    let hours = jiff::Span::new().hours(24 * i64::from(LINK_DAYS));
-    let until = now.checked_add(hours).unwrap_or(now);
-    Ok(state.pages.keep(holder.hash, holder.open.class.menu, until, html).answer(&headers))
+    // A closed link leaves the memory when it is closed; an old one opens no longer from there either.
+    let open = &holder.open;
+    Ok(state.pages.keep(holder.hash, open.class.menu, open.until, html).answer(&headers))
 }
 
 /// Makes a home with a key of its own and leads there.

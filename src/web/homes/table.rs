@@ -18,7 +18,7 @@ use crate::web::sheets::{Asked, SheetKind, sheet};
 use crate::web::{AppState, PageError};
 
 /// The wording of the consent that stands on the page now.
-const CONSENT_VERSION: u32 = 1;
+const CONSENT_VERSION: u32 = 2;
 
 pub async fn show(State(state): State<AppState>, holder: KeyHolder) -> Result<Response, PageError> {
     let at = AtTable::of(&state, &holder).await?;

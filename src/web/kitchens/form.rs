@@ -3,7 +3,8 @@
 use serde::Deserialize;
 
 use crate::domain::kitchen::{
-    ColdRoom, HANDS_MOST, Kitchen, OVENS_MOST, Oven, PREHEAT_MINUTES_MOST, RINGS_MOST, SHELVES_MOST,
+    ColdRoom, HANDS_MOST, Kitchen, MACHINES_MOST, Machines, OVENS_MOST, Oven, PREHEAT_MINUTES_MOST,
+    RINGS_MOST, SHELVES_MOST,
 };
 use crate::domain::text::Name;
 
@@ -22,6 +23,10 @@ pub struct KitchenForm {
     pub hands: String,
     pub fridge: String,
     pub freezer: String,
+    pub processors: String,
+    pub blenders: String,
+    pub mortars: String,
+    pub mixers: String,
 }
 
 impl Default for KitchenForm {
@@ -36,6 +41,10 @@ impl Default for KitchenForm {
             hands: text("1"),
             fridge: text("half"),
             freezer: text("half"),
+            processors: text("1"),
+            blenders: text("1"),
+            mortars: text("1"),
+            mixers: text("0"),
         }
     }
 }
@@ -55,6 +64,10 @@ impl KitchenForm {
             hands: kitchen.hands.to_string(),
             fridge: kitchen.fridge.word().to_owned(),
             freezer: kitchen.freezer.word().to_owned(),
+            processors: kitchen.machines.processors.to_string(),
+            blenders: kitchen.machines.blenders.to_string(),
+            mortars: kitchen.machines.mortars.to_string(),
+            mixers: kitchen.machines.mixers.to_string(),
         }
     }
 
@@ -93,6 +106,7 @@ impl KitchenForm {
                 problems.push((field, "Choose a shelf, half a shelf or none".to_owned()));
             }
         }
+        let machines = self.machines(&mut problems);
         let kitchen = (|| {
             let preheat_minutes = preheat?;
             let ovens = shelves.ok()?.into_iter();
@@ -103,9 +117,27 @@ impl KitchenForm {
                 hands: hands?,
                 fridge: fridge?,
                 freezer: freezer?,
+                machines: machines?,
             })
         })();
         (kitchen.filter(Kitchen::is_within_bounds), problems)
+    }
+
+    fn machines(&self, problems: &mut Problems) -> Option<Machines> {
+        let mut count = |field, typed: &str| {
+            let read = number(typed, 0, MACHINES_MOST);
+            read.map_err(|problem| problems.push((field, problem))).ok()
+        };
+        let processors = count("processors", &self.processors);
+        let blenders = count("blenders", &self.blenders);
+        let mortars = count("mortars", &self.mortars);
+        let mixers = count("mixers", &self.mixers);
+        Some(Machines {
+            processors: processors?,
+            blenders: blenders?,
+            mortars: mortars?,
+            mixers: mixers?,
+        })
     }
 }
 

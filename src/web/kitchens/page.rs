@@ -25,20 +25,22 @@ struct KitchenRow {
 }
 
 fn row(frame: &Frame, kept: &KeptKitchen) -> KitchenRow {
-    let Kitchen { name, fridge, freezer, .. } = &kept.kitchen;
     KitchenRow {
         address: frame.paths.kitchen(kept.id),
         like: frame.paths.kitchen_like(kept.id),
         shelves: kept.kitchen.shelves_in_words(),
-        name: name.to_string(),
-        about: format!(
-            "{}; free in the fridge {}, in the freezer {}",
-            kept.kitchen.in_words(),
-            fridge.words(),
-            freezer.words()
-        ),
+        name: kept.kitchen.name.to_string(),
+        about: about(&kept.kitchen),
         is_begun: false,
     }
+}
+
+fn about(kitchen: &Kitchen) -> String {
+    let (fridge, freezer) = (kitchen.fridge.words(), kitchen.freezer.words());
+    let cold = format!("free in the fridge {fridge}, in the freezer {freezer}");
+    let machines = kitchen.machines.in_words();
+    let parts = [kitchen.in_words(), cold, machines];
+    parts.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ")
 }
 
 impl KitchensPage {

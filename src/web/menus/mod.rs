@@ -13,7 +13,7 @@ use axum::routing::{get, post};
 
 use self::form::{MenuForm, NewMenuForm};
 use self::page::{MenuPage, MenusPage, NewMenuPage};
-pub use self::publish::{ChangesShown, new_link};
+pub use self::publish::ChangesShown;
 pub use self::samples::samples;
 use super::extract::{Form, Id, Instructor, Named};
 use super::frame::{Frame, Section};

@@ -4,21 +4,21 @@ use askama::Template;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Redirect, Response};
-use jiff::{Span, Timestamp};
+use jiff::Timestamp;
+use jiff::civil::Date;
 
 use super::{find, laid_out};
-use crate::domain::class::{Class, ClassId, LINK_DAYS, Link, LinkId, purge_day};
+use crate::domain::class::{Class, ClassId, Link, purge_day};
 use crate::domain::difference;
 use crate::domain::dish::DishRevisionId;
 use crate::domain::menu::{Menu, MenuId, PublicationId};
-use crate::domain::moment::ServiceTime;
 use crate::domain::publication::Published;
 use crate::domain::remark::Weight;
-use crate::drawing::{Svg, qr};
 use crate::exchange::snapshot;
-use crate::storage::{NewPublication, Publishing};
-use crate::web::extract::{Form, Id, Instructor, Numbered, hash_of};
+use crate::storage::{KeptHome, NewPublication, Publishing};
+use crate::web::extract::{Form, Id, Instructor, Numbered};
 use crate::web::frame::{Frame, Section};
+use crate::web::links::{LinksView, Seen, change, new_link, of_class};
 use crate::web::{AppState, PageError};
 
 /// Fixes the menu as it stands and leads to its link. A figure that cannot be true holds it back.
@@ -35,6 +35,7 @@ pub async fn publish(
         return Ok(back());
     }
     let at = state.clock.now();
+    let today = who.school.zone.local(at).date();
     let dishes = out.laid.dishes.iter().zip(&out.texts);
     let new = NewPublication {
         id: PublicationId(state.chance.key(at)),
@@ -45,7 +46,7 @@ pub async fn publish(
             .map(|(dish, text)| (dish.id, text.clone(), DishRevisionId(state.chance.key(at))))
             .collect(),
         at,
-        quiet: Some(quiet_class(&state, &kept.menu, at)),
+        quiet: Some(quiet_class(&state, &kept.menu, today, at)),
     };
     match state.storage.publish(who.school.id, new).await? {
         Publishing::Done { .. } => {
@@ -57,7 +58,12 @@ pub async fn publish(
 }
 
 /// A class without hours, for a menu that is published without a lesson, and its first link.
-fn quiet_class(state: &AppState, menu: &Menu, at: Timestamp) -> (Class, Link, [u8; 32]) {
+fn quiet_class(
+    state: &AppState,
+    menu: &Menu,
+    today: Date,
+    at: Timestamp,
+) -> (Class, Link, [u8; 32]) {
     let class = Class {
         id: ClassId(state.chance.key(at)),
         menu: menu.id,
@@ -67,25 +73,10 @@ fn quiet_class(state: &AppState, menu: &Menu, at: Timestamp) -> (Class, Link, [u
         kitchen: None,
         seats: menu.draft.guests,
         fee_minor: None,
-        purge_on: purge_day(menu.draft.serve.local.date()),
+        purge_on: purge_day(menu.draft.serve.local.date(), today),
     };
-    let (link, hash) = new_link(state, &menu.draft.serve, String::new(), at);
+    let (link, hash) = new_link(state, &class, String::new(), at);
     (class, link, hash)
-}
-
-/// 26 signs of 5 bits: 130 bits of chance.
-pub fn new_link(
-    state: &AppState,
-    serve: &ServiceTime,
-    note: String,
-    at: Timestamp,
-) -> (Link, [u8; 32]) {
-    let token = state.chance.signs::<26>();
-    let hash = hash_of(&token);
-    let days = Span::new().hours(24 * i64::from(LINK_DAYS));
-    let expires_at = serve.instant().max(at).checked_add(days).unwrap_or(at);
-    let id = LinkId(state.chance.key(at));
-    (Link { id, token, note, made_at: at, expires_at, revoked_at: None }, hash)
 }
 
 #[derive(Template)]
@@ -94,18 +85,8 @@ struct LinksPage {
     frame: Frame,
     name: String,
     menu: String,
-    action: String,
-    newest: Option<(String, Option<Svg>)>,
-    links: Vec<LinkRow>,
+    links: LinksView,
     homes: Vec<(String, u32)>,
-}
-
-struct LinkRow {
-    id: String,
-    address: String,
-    note: String,
-    until: String,
-    is_open: bool,
 }
 
 /// Every link of every class of this menu.
@@ -115,85 +96,50 @@ pub async fn links(
     Id(id): Id,
 ) -> Result<Response, PageError> {
     let kept = find(&state, &who, id).await?;
-    let now = state.clock.now();
+    let classes = classes_of(&state, &who, kept.menu.id).await?;
     let mut links = Vec::new();
     let mut homes = Vec::new();
-    for class in classes_of(&state, &who, kept.menu.id).await? {
-        for home in state.storage.homes(who.school.id, class).await? {
-            let name = if home.home.shares_name && !home.home.name.is_empty() {
-                home.home.name.clone()
-            } else {
-                "A home".to_owned()
-            };
-            homes.push((name, home.home.guests.count()));
+    for class in &classes {
+        for KeptHome { home, .. } in state.storage.homes(who.school.id, class.id).await? {
+            homes.push((home.name_for_school().to_owned(), home.guests.count()));
         }
-        links.extend(state.storage.links(who.school.id, class).await?);
+        links.extend(of_class(&state, who.school.id, class).await?);
     }
-    let address = |link: &Link| {
-        format!("{}{}", state.public_url.origin(), state.paths.class_page(&link.token))
-    };
-    let newest = links.iter().rev().find(|link| link.opens_at(now)).map(|link| {
-        let address = address(link);
-        let drawn = qr(&address, "The address of the menu, to be read by a telephone");
-        (address, drawn)
-    });
-    let row = |link: &Link| LinkRow {
-        id: link.id.0.to_string(),
-        address: address(link),
-        note: link.note.clone(),
-        until: match link.revoked_at {
-            Some(at) => format!("closed on {}", who.school.zone.date_of(at)),
-            None => format!("opens until {}", who.school.zone.date_of(link.expires_at)),
-        },
-        is_open: link.opens_at(now),
-    };
+    links.sort_by_key(|link| link.made_at);
+    let now = state.clock.now();
+    let origin = state.public_url.origin();
+    let seen = Seen { origin: &origin, zone: &who.school.zone, now };
+    let action = state.paths.menu_links(kept.menu.id);
+    let is_over = classes.iter().all(|class| class.closes_at() <= now);
     let page = LinksPage {
         frame: Frame::of(&state, &who, Section::Menus),
         name: kept.menu.name.to_string(),
         menu: state.paths.menu(kept.menu.id),
-        action: state.paths.menu_links(kept.menu.id),
-        newest,
-        links: links.iter().map(row).collect(),
+        links: LinksView::of(&state.paths, &links, &seen, action, is_over),
         homes,
     };
     Ok(Html(page.render()?).into_response())
 }
 
-/// `close` with a link's id closes it; anything else makes another link.
 pub async fn change_links(
     State(state): State<AppState>,
     who: Instructor,
     Id(id): Id,
     Form(pairs): Form<Vec<(String, String)>>,
 ) -> Result<Response, PageError> {
-    let kept = find(&state, &who, id).await?;
-    let at = state.clock.now();
-    let classes = classes_of(&state, &who, kept.menu.id).await?;
-    let value = |key: &str| pairs.iter().find(|(it, _)| it == key).map(|(_, value)| value.as_str());
-    if let Some(link) = value("close").and_then(|id| id.parse().ok()).map(LinkId) {
-        let mut is_closed = false;
-        for class in &classes {
-            is_closed |= state.storage.revoke_link(who.school.id, *class, link, at).await?;
-        }
-        if !is_closed {
-            return Err(PageError::NotFound);
-        }
-        state.pages.forget(kept.menu.id);
-    } else if let Some(class) = classes.first() {
-        let note: String = value("note").unwrap_or_default().trim().chars().take(80).collect();
-        let (link, hash) = new_link(&state, &kept.menu.draft.serve, note, at);
-        state.storage.give_link(who.school.id, *class, &link, hash).await?;
-    }
-    Ok(Redirect::to(&state.paths.menu_links(kept.menu.id)).into_response())
+    let menu = find(&state, &who, id).await?.menu.id;
+    let classes = classes_of(&state, &who, menu).await?;
+    change(&state, &who, &classes, &pairs).await?;
+    Ok(Redirect::to(&state.paths.menu_links(menu)).into_response())
 }
 
 async fn classes_of(
     state: &AppState,
     who: &Instructor,
     menu: MenuId,
-) -> Result<Vec<ClassId>, PageError> {
+) -> Result<Vec<Class>, PageError> {
     let classes = state.storage.classes(who.school.id).await?;
-    Ok(classes.iter().filter(|it| it.class.menu == menu).map(|it| it.class.id).collect())
+    Ok(classes.into_iter().map(|it| it.class).filter(|it| it.menu == menu).collect())
 }
 
 #[derive(Template)]
@@ -314,21 +260,11 @@ async fn numbered(
 
 /// Both pages in their states, for the golden files.
 pub fn samples() -> Vec<(&'static str, String)> {
-    let address = "http://kitchen.example/c/abcdefghjkmnpqrstuvwxyz234";
-    let link = |note: &str, is_open| LinkRow {
-        id: "00000000-0000-0000-0000-000000000000".to_owned(),
-        address: address.to_owned(),
-        note: note.to_owned(),
-        until: "opens until 26 July 2027".to_owned(),
-        is_open,
-    };
     let links = LinksPage {
         frame: Frame::sample(),
         name: "Midsummer lunch".to_owned(),
         menu: "/base/menus/0".to_owned(),
-        action: "/base/menus/0/links".to_owned(),
-        newest: Some((address.to_owned(), qr(address, "The address of the menu"))),
-        links: vec![link("Wednesday class", true), link("", false)],
+        links: LinksView::sample("/base/menus/0/links"),
         homes: vec![("A home".to_owned(), 4)],
     };
     let fixed = FixedPage {
