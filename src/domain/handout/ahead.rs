@@ -2,7 +2,7 @@
 
 use super::foot::Foot;
 use super::step::place_words;
-use super::text::span;
+use super::text::{for_whom, span};
 use crate::domain::keeps::{Ahead, AheadDay, AheadJob};
 use crate::domain::menu::{Laid, Letter, Sitting};
 
@@ -64,7 +64,7 @@ pub fn ahead_sheet(laid: &Laid, sitting: &Sitting, ahead: &Ahead) -> AheadSheet 
         foot: Foot::of_menu(laid),
         day: (serve.strftime("%-d").to_string(), serve.strftime("%a %B").to_string()),
         hour: serve.strftime("%H:%M").to_string(),
-        who: format!("{}, for {}.", sitting.name, sitting.guests.count()),
+        who: for_whom(sitting),
         zone: format!("All hours are those of {}.", sitting.serve.zone.name().replace('_', " ")),
         days: ahead.days.iter().map(|day| band(laid, day)).collect(),
         refused: ahead.refused.clone(),

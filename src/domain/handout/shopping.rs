@@ -2,6 +2,7 @@
 
 use super::foot::Foot;
 use super::shown::Measures;
+use super::text::for_whom;
 use crate::domain::menu::{Laid, Letter, Sitting};
 use crate::domain::quantity::{Amount, MixedAmount, Unit};
 use crate::domain::shopping::{Purchase, Row, ShoppingList};
@@ -73,7 +74,7 @@ pub fn shopping_sheet(
             let it = shopping_day(sitting);
             (it.strftime("%-d").to_string(), it.strftime("%a %B").to_string())
         },
-        who: format!("{}, for {}.", sitting.name, sitting.guests.count()),
+        who: for_whom(sitting),
         about,
         lines: list.rows().count(),
         groups,

@@ -1,5 +1,16 @@
 //! Running words cut so that a figure and its unit stay together, and spans of time in words.
 
+use crate::domain::menu::Sitting;
+
+/// `Ines, for 4.`, or `For 9.` where the table has no name.
+pub(super) fn for_whom(sitting: &Sitting) -> String {
+    let guests = sitting.guests.count();
+    match sitting.name.as_str() {
+        "" => format!("For {guests}."),
+        name => format!("{name}, for {guests}."),
+    }
+}
+
 /// A stretch of text. A figure with its unit is one piece, printed bold and never parted.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Piece {

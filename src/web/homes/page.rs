@@ -449,13 +449,15 @@ impl JobShown {
         let line = |it: &crate::domain::keeps::TraceLine| {
             (it.figure.clone(), it.small.clone(), it.words.clone())
         };
+        // A part is named with its dish; a dish is not named twice.
+        let dish = if job.what == job.dish { String::new() } else { format!("{}. ", job.dish) };
         Self {
             letter: job.letter.to_string(),
             is_base: job.is_base,
             what: job.what.clone(),
             about: format!(
-                "{}. {} min of hands{estimate}. Not before {}.",
-                job.dish, job.hands_minutes, job.not_before
+                "{dish}{} min of hands{estimate}. Not before {}.",
+                job.hands_minutes, job.not_before
             ),
             steps: job.steps.clone(),
             place: format!("box {}, {}{litres}", job.label, job.place.word()),
