@@ -8,6 +8,7 @@ use axum::http::request::Parts;
 
 use crate::domain::menu::{Laid, Sitting};
 use crate::domain::publication::Published;
+use crate::domain::school::{Paper, SchoolId};
 use crate::storage::{KeptHome, OpenClass};
 use crate::web::extract::hash_of;
 use crate::web::peer::{Peer, count_dead_link};
@@ -82,6 +83,12 @@ pub struct AtTable {
     pub published: Arc<Published>,
     pub sitting: Sitting,
     pub number: u32,
+}
+
+/// What the school prints on, unless the student asks for another.
+pub async fn paper_of(state: &AppState, school: SchoolId) -> Result<Paper, PageError> {
+    let school = state.storage.school(school).await?.ok_or(PageError::NotFound)?;
+    Ok(school.settings.paper)
 }
 
 impl AtTable {

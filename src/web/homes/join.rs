@@ -8,7 +8,7 @@ use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 
 use super::form::JoinForm;
-use super::holder::{LinkHolder, SheetName};
+use super::holder::{LinkHolder, SheetName, paper_of};
 use super::page::ClassPage;
 use crate::domain::home::{Arrangement, Home, HomeId};
 use crate::domain::menu::{Laid, Sitting, TableRule};
@@ -76,7 +76,7 @@ pub async fn print_sheet(
 ) -> Result<Response, PageError> {
     let kind = SheetKind::parse(&word).ok_or(PageError::NotFound)?;
     let published = published(&state, &holder).await?;
-    let asked = Asked::of(&uri, crate::domain::school::Paper::A4);
+    let asked = Asked::of(&uri, paper_of(&state, holder.open.school).await?);
     let address = format!("{}{}", state.public_url.origin(), state.paths.class_page(&holder.token));
     let drawn = qr(&address, "The address of this menu, to be read by a telephone");
     let back = (state.paths.class_page(&holder.token), published.laid.name.clone());

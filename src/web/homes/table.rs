@@ -6,7 +6,7 @@ use axum::http::{StatusCode, Uri};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 
 use super::form::{Problems, TableForm};
-use super::holder::{AtTable, KeyHolder, SheetName};
+use super::holder::{AtTable, KeyHolder, SheetName, paper_of};
 use super::page::{AheadPage, ChangesPage, LeftPage, TablePage};
 use crate::domain::home::Allergy;
 use crate::domain::keeps::{Prefer, ahead};
@@ -141,7 +141,7 @@ pub async fn print_sheet(
 ) -> Result<Response, PageError> {
     let kind = SheetKind::parse(&word).ok_or(PageError::NotFound)?;
     let at = AtTable::of(&state, &holder).await?;
-    let asked = Asked::of(&uri, crate::domain::school::Paper::A4);
+    let asked = Asked::of(&uri, paper_of(&state, holder.kept.school).await?);
     let mut sitting = at.sitting.clone();
     sitting.guests = asked.guests.unwrap_or(sitting.guests);
     let back = (state.paths.home(&holder.key), "Your table".to_owned());

@@ -167,8 +167,9 @@ impl MenuPage {
             links: (!publications.is_empty()).then(|| frame.paths.menu_links(menu.id)),
             name: menu.name.to_string(),
             about: format!(
-                "{} dishes for {}, at the table {}.",
+                "{} {} for {}, at the table {}.",
                 menu.dishes.len(),
+                if menu.dishes.len() == 1 { "dish" } else { "dishes" },
                 menu.draft.guests.count(),
                 menu.draft.serve.in_words()
             ),
