@@ -35,7 +35,8 @@ const NO_PAGES: [&str; 7] = [
 async fn furnish(browser: &Browser) -> WebDriverResult<Vec<String>> {
     let mut dishes = Vec::new();
     for card in CARDS {
-        let text = std::fs::read_to_string(project().join(format!("tests/cards/{card}.txt")));
+        let text =
+            std::fs::read_to_string(project().join(format!("src/cli/demo/cards/{card}.txt")));
         let text = text.expect("a card");
         let to = browser.send("/dishes/new", &[("card", &text), ("do", "save")]).await?;
         dishes.push(to.rsplit('/').next().unwrap_or_default().to_owned());
@@ -57,7 +58,8 @@ async fn furnish(browser: &Browser) -> WebDriverResult<Vec<String>> {
     browser.page.goto(format!("{}/dishes/{}/edit", origin_of(&menu), dishes[1])).await?;
     let version = browser.page.find(By::Css("input[name=version]")).await?;
     let version = version.attr("value").await?.unwrap_or_default();
-    let soup = std::fs::read_to_string(project().join(format!("tests/cards/{}.txt", CARDS[1])));
+    let soup =
+        std::fs::read_to_string(project().join(format!("src/cli/demo/cards/{}.txt", CARDS[1])));
     let soup = soup.expect("a card").replace("boil 4 minutes", "boil 5 minutes");
     let edit = format!("/dishes/{}/edit", dishes[1]);
     browser.send(&edit, &[("card", &soup), ("version", &version), ("do", "save")]).await?;
