@@ -9,8 +9,10 @@ use jiff::civil::Date;
 use num_rational::BigRational;
 use num_traits::{ToPrimitive, Zero};
 
-use super::larder::FoodKey;
+use super::larder::{FoodKey, Found, Larder};
 use super::quantity::{Amount, Portions, Spoons};
+use super::reading::read_line;
+use super::school::{Currency, SumError};
 use super::shopping::{Purchase, Row, RowKey, ShoppingList};
 
 /// What one pack cost on a day. A price is never changed; a newer one stands beside it.
@@ -21,6 +23,71 @@ pub struct Price {
     /// Cents, pence, øre.
     pub minor: u64,
     pub on: Date,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PriceId(pub uuid::Uuid);
+
+/// Why a pack, or a line with a price, is not understood.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum PriceError {
+    #[error("the larder does not know “{food}”")]
+    NoFood { food: String },
+    #[error("“{words}” of {food}: write an amount, like 1 l")]
+    NoAmount { words: String, food: String },
+    #[error("write food; pack; price")]
+    NotThree,
+    #[error("{0}")]
+    Sum(SumError),
+}
+
+/// A problem and the line it stands in, from 1.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("Line {line}: {error}")]
+pub struct PriceProblem {
+    pub line: usize,
+    pub error: PriceError,
+}
+
+/// `1 l` of `olive oil`.
+pub fn pack_of(food: &str, words: &str, larder: &Larder) -> Result<(FoodKey, Amount), PriceError> {
+    let Found::Known(key) = larder.find(food) else {
+        return Err(PriceError::NoFood { food: food.to_owned() });
+    };
+    let line = read_line(&format!("{words} {food}"), larder);
+    let amount = line.amount.filter(|amount| *amount.high() > BigRational::default());
+    let none = || PriceError::NoAmount { words: words.to_owned(), food: food.to_owned() };
+    Ok((key, amount.ok_or_else(none)?))
+}
+
+/// Lines like `olive oil; 1 l; 9.80`; empty ones are passed over. All problems, or all prices.
+pub fn read_prices(
+    text: &str,
+    larder: &Larder,
+    currency: Currency,
+    on: Date,
+) -> Result<Vec<Price>, Vec<PriceProblem>> {
+    let (mut prices, mut problems) = (Vec::new(), Vec::new());
+    for (place, words) in text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
+        match read_price(words, larder, currency, on) {
+            Ok(price) => prices.push(price),
+            Err(error) => problems.push(PriceProblem { line: place + 1, error }),
+        }
+    }
+    if problems.is_empty() { Ok(prices) } else { Err(problems) }
+}
+
+fn read_price(
+    line: &str,
+    larder: &Larder,
+    currency: Currency,
+    on: Date,
+) -> Result<Price, PriceError> {
+    let parts: Vec<&str> = line.split(';').map(str::trim).collect();
+    let [food, pack, sum] = parts.as_slice() else { return Err(PriceError::NotThree) };
+    let (food, pack) = pack_of(food, pack, larder)?;
+    let minor = currency.minor(sum).map_err(PriceError::Sum)?.into();
+    Ok(Price { food, pack, minor, on })
 }
 
 /// Prices of one currency.
@@ -41,6 +108,17 @@ impl Prices {
             prices.sort_by_key(|price| std::cmp::Reverse((price.on, price.minor)));
         }
         Self { currency: currency.to_owned(), of_food }
+    }
+
+    /// The newest price of each pack, by food.
+    pub fn newest(&self) -> Vec<&Price> {
+        let mut found: Vec<&Price> = Vec::new();
+        for price in self.of_food.values().flatten() {
+            if self.of_pack(&price.food, &price.pack).is_some_and(|it| std::ptr::eq(it, price)) {
+                found.push(price);
+            }
+        }
+        found
     }
 
     /// The newest price of this pack.
@@ -145,4 +223,41 @@ fn base(amount: &Amount) -> BigRational {
 fn whole(minor: &BigRational) -> u64 {
     let half = BigRational::new(1.into(), 2.into());
     (minor + half).floor().to_integer().to_u64().unwrap_or(u64::MAX)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_with_prices_are_read_all_or_with_every_problem() {
+        let (larder, euro) = (Larder::shipped(), Currency::default());
+        let day = jiff::civil::date(2027, 5, 1);
+        let read = |text: &str| read_prices(text, &larder, euro, day);
+        let prices = read("olive oil; 1 l; 9.80\n\nleeks ; 1 kg ; 2,4").unwrap();
+        let minor: Vec<u64> = prices.iter().map(|price| price.minor).collect();
+        assert_eq!(minor, [980, 240]);
+        let problems = read(
+            "olive oil 9.80\nsea kale; 1 kg; 2\nleeks; 1 kg; 2\nleeks; some; 2\nleeks; 1 kg; -2",
+        );
+        let problems: Vec<_> =
+            problems.unwrap_err().into_iter().map(|it| (it.line, it.error)).collect();
+        let sea_kale = PriceError::NoFood { food: "sea kale".to_owned() };
+        let some = PriceError::NoAmount { words: "some".to_owned(), food: "leeks".to_owned() };
+        let minus = PriceError::Sum(euro.minor("-2").unwrap_err());
+        assert_eq!(problems, [(1, PriceError::NotThree), (2, sea_kale), (4, some), (5, minus)]);
+    }
+
+    #[test]
+    fn of_two_prices_for_one_pack_the_newer_one_holds() {
+        let (larder, euro) = (Larder::shipped(), Currency::default());
+        let on = |year, text: &str| {
+            read_prices(text, &larder, euro, jiff::civil::date(year, 5, 1)).unwrap()
+        };
+        let all =
+            [on(2026, "leeks; 1 kg; 3"), on(2027, "leeks; 1000 g; 2"), on(2025, "leeks; 500 g; 1")];
+        let prices = Prices::of("EUR", all.concat());
+        let newest: Vec<_> = prices.newest().iter().map(|it| (it.minor, it.on.year())).collect();
+        assert_eq!(newest, [(200, 2027), (100, 2025)]);
+    }
 }

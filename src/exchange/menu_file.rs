@@ -6,21 +6,19 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use jiff::civil::DateTime;
-use num_rational::BigRational;
 use serde::Deserialize;
 use uuid::Uuid;
 
 use super::document::DocumentError;
 use super::food::WrittenFood;
 use crate::domain::card::{DishKind, Reading, read, read_with_bases};
-use crate::domain::cost::{Price, Prices};
+use crate::domain::cost::{Price, Prices, pack_of};
 use crate::domain::dish::DishId;
-use crate::domain::larder::{Allergen, Food, FoodKey, Found, Larder};
+use crate::domain::larder::{Allergen, Food, FoodKey, Larder};
 use crate::domain::limit::Profile;
 use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting, TableRule};
 use crate::domain::moment::{ServiceTime, Zone};
 use crate::domain::quantity::{Amount, Portions, Spoons};
-use crate::domain::reading::read_line;
 use crate::domain::remark::Remark;
 
 /// What stands in the file. Only cards, guests, serve and zone are needed.
@@ -156,28 +154,18 @@ fn menu(written: WrittenMenu) -> Result<MenuFile, String> {
     Ok(MenuFile { laid, sitting, at_home, prices, remarks })
 }
 
-/// `1 l` of `olive oil`.
-fn amount_of(food: &str, words: &str, larder: &Larder) -> Result<(FoodKey, Amount), String> {
-    let Found::Known(key) = larder.find(food) else {
-        return Err(format!("the larder does not know “{food}”"));
-    };
-    let line = read_line(&format!("{words} {food}"), larder);
-    let amount = line.amount.filter(|amount| *amount.high() > BigRational::default());
-    let amount = amount.ok_or_else(|| format!("“{words}” of {food}: write an amount, like 1 l"))?;
-    Ok((key, amount))
-}
-
 fn at_home(
     written: &BTreeMap<String, String>,
     larder: &Larder,
 ) -> Result<BTreeMap<FoodKey, Amount>, String> {
-    let read = |(food, words): (&String, &String)| amount_of(food, words, larder);
+    let read = |(food, words): (&String, &String)| pack_of(food, words, larder);
     written.iter().map(read).collect::<Result<_, _>>().map_err(|it| format!("at_home: {it}"))
 }
 
 fn prices(written: WrittenPrices, larder: &Larder) -> Result<Prices, String> {
     let read = |price: WrittenPrice| {
-        let (food, pack) = amount_of(&price.food, &price.pack, larder)?;
+        let (food, pack) =
+            pack_of(&price.food, &price.pack, larder).map_err(|it| it.to_string())?;
         let on = price.on.parse().map_err(|error| format!("{}: {error}", price.on))?;
         Ok(Price { food, pack, minor: price.minor, on })
     };

@@ -159,6 +159,7 @@ impl Storage {
             self.accounts(school.id).await?;
             self.dishes(school.id).await?;
             self.own_foods(school.id).await?;
+            self.prices(school.id, school.settings.currency).await?;
             self.profile(school.id).await?;
             self.kitchens(school.id).await?;
             for menu in self.menus(school.id).await? {

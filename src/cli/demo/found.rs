@@ -12,6 +12,7 @@ use crate::clock::{Chance, Clock};
 use crate::domain::account::{AccountId, Login, Password};
 use crate::domain::card::read;
 use crate::domain::class::{Class, ClassId, LINK_DAYS, Lesson, Link, LinkId, purge_day};
+use crate::domain::cost::{PriceId, read_prices};
 use crate::domain::dish::{Dish, DishId, DishRevisionId};
 use crate::domain::home::{Allergy, Arrangement, Home, HomeId};
 use crate::domain::kitchen::{ColdRoom, Kitchen, usual_kitchens};
@@ -107,6 +108,13 @@ impl Making<'_> {
         self.storage.found_school(&school, &account).await?;
         let foods = read_foods(self.from.foods).expect("the foods of the demonstration are read");
         self.storage.save_foods(self.id, &foods, self.at).await?;
+        let larder = self.storage.larder(self.id).await?;
+        let (currency, today) = (school.settings.currency, self.zone.local(self.at).date());
+        let prices = read_prices(self.from.prices, &larder, currency, today)
+            .expect("the prices of the demonstration are read");
+        let prices: Vec<_> =
+            prices.into_iter().map(|it| (PriceId(self.chance.key(self.at)), it)).collect();
+        self.storage.add_prices(self.id, currency, &prices).await?;
         Ok((self.from.login.to_owned(), typed))
     }
 

@@ -15,6 +15,8 @@ pub struct DemoSchool {
     /// Titles and kinds are read from the cards; bases first.
     pub cards: &'static [&'static str],
     pub foods: &'static str,
+    /// A line a price; empty for a school that wrote none down.
+    pub prices: &'static str,
     pub menu: DemoMenu,
     pub class: DemoClass,
     pub homes: &'static [DemoHome],
@@ -67,6 +69,7 @@ pub const TARNWICK: DemoSchool = DemoSchool {
         include_str!("cards/a-two-colour-fruit-ice-loaf.txt"),
     ],
     foods: include_str!("foods-a.json"),
+    prices: include_str!("prices-a.txt"),
     menu: DemoMenu {
         name: "Midsummer lunch",
         guests: 8,
@@ -133,6 +136,7 @@ pub const QUILLFEN: DemoSchool = DemoSchool {
         include_str!("cards/b-frozen-orange-cream-loaf.txt"),
     ],
     foods: include_str!("foods-b.json"),
+    prices: "",
     menu: DemoMenu {
         name: "Winter supper",
         guests: 6,

@@ -9,6 +9,7 @@ use super::form::ClassForm;
 use super::page::{ChoosePage, ClassPage, ClassesPage, EditClassPage, Shown, told};
 use super::shopping::{ClassShoppingPage, Of};
 use crate::domain::class::{Class, ClassId, Lesson, Link, LinkId, purge_day};
+use crate::domain::cost::{Prices, cost, read_prices};
 use crate::domain::handout::{Measures, shopping_sheet};
 use crate::domain::home::{Allergy, Arrangement, Home, HomeId};
 use crate::domain::kitchen::{KitchenId, usual_kitchens};
@@ -17,6 +18,7 @@ use crate::domain::layout::{DraftDish, Facts, lay_out};
 use crate::domain::menu::{Laid, Letter, Menu, MenuDraft, MenuId, PublicationId};
 use crate::domain::moment::{ServiceTime, Zone};
 use crate::domain::quantity::Portions;
+use crate::domain::school::Currency;
 use crate::domain::school::{School, SchoolId, SchoolName, SchoolSettings};
 use crate::domain::shopping::ShoppingList;
 use crate::domain::table::shopping_list;
@@ -138,6 +140,8 @@ fn laid() -> Laid {
     out.laid
 }
 
+const PRICES: &str = "leeks; 1 kg; 2.40";
+
 pub fn samples() -> Vec<(&'static str, String)> {
     let frame = || Frame { section: Some(Section::Classes), ..Frame::sample() };
     let school = School {
@@ -209,7 +213,11 @@ fn shopping(frame: Frame, of: Of) -> String {
         Of::Homes => ShoppingList::default(),
     };
     let sheet = shopping_sheet(&laid, &sitting, &list, Measures::default());
-    render(&ClassShoppingPage::new(frame, &kept, sheet, of, (homes.len(), told(&homes))))
+    let (currency, on) = (Currency::default(), date(2027, 5, 1));
+    let read = read_prices(PRICES, &laid.larder, currency, on).expect("the prices are read");
+    let prices = Prices::of(currency.code(), read);
+    let page = ClassShoppingPage::new(frame, &kept, sheet, of, (homes.len(), told(&homes)));
+    render(&page.costing(&cost(&list, &prices, sitting.guests), currency))
 }
 
 fn render(page: &impl Template) -> String {

@@ -7,8 +7,11 @@ use axum::response::{Html, IntoResponse, Response};
 
 use super::page::told;
 use super::{find, frame, laid_of, sitting_of};
+use crate::domain::cost::{Cost, cost};
 use crate::domain::handout::{Measures, ShoppingSheet, shopping_sheet};
 use crate::domain::menu::{Laid, Sitting};
+use crate::domain::quantity::Portions;
+use crate::domain::school::Currency;
 use crate::domain::shopping::ShoppingList;
 use crate::domain::table::{shopping_day, shopping_list, shopping_list_of_all};
 use crate::exchange::shopping::to_csv;
@@ -84,7 +87,12 @@ pub async fn show(
         Of::Seats => format!("For the {guests} of the class."),
         Of::Homes => format!("For {guests} in all homes together."),
     };
-    let page = ClassShoppingPage::new(frame(&state, &who), &kept, sheet, of, (homes, told));
+    let currency = who.school.settings.currency;
+    let prices = state.storage.prices(who.school.id, currency).await?;
+    let heads = Portions::new(guests).unwrap_or(sitting.guests);
+    let cost = cost(&list, &prices, heads);
+    let page = ClassShoppingPage::new(frame(&state, &who), &kept, sheet, of, (homes, told))
+        .costing(&cost, currency);
     Ok(Html(page.render()?).into_response())
 }
 
@@ -118,6 +126,10 @@ pub struct ClassShoppingPage {
     /// Allergies with how many homes told them.
     told: Vec<String>,
     sheet: ShoppingSheet,
+    /// What it costs, for the school's eyes; empty while no row has a price.
+    costs: Vec<(&'static str, String)>,
+    /// Rows that no price counts.
+    not_priced: usize,
 }
 
 impl ClassShoppingPage {
@@ -142,7 +154,24 @@ impl ClassShoppingPage {
             paper: (!is_of_homes).then(|| frame.paths.class_sheet(class.id, "shopping")),
             told,
             sheet,
+            costs: Vec::new(),
+            not_priced: 0,
             frame,
         }
+    }
+
+    /// The same with what it costs.
+    pub fn costing(mut self, cost: &Cost, currency: Currency) -> Self {
+        let sum = |minor: u64| currency.words(u32::try_from(minor).unwrap_or(u32::MAX));
+        self.not_priced = cost.not_priced.len();
+        if cost.till + cost.till_check > 0 {
+            self.costs = vec![
+                ("At the till", sum(cost.till)),
+                ("If nothing is at home, on top", sum(cost.till_check)),
+                ("Eaten of it", sum(cost.used)),
+                ("Eaten, each", sum(cost.used_per_head)),
+            ];
+        }
+        self
     }
 }

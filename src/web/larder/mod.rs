@@ -2,6 +2,7 @@
 
 mod form;
 mod page;
+mod prices;
 
 use askama::Template;
 use axum::extract::State;
@@ -11,7 +12,6 @@ use axum::routing::{get, post};
 use serde::Deserialize;
 
 use self::form::FoodForm;
-pub use self::page::samples;
 use self::page::{FoodPage, LarderPage};
 use super::extract::{Form, Instructor, Query};
 use super::frame::{Frame, Section};
@@ -24,7 +24,14 @@ pub const ROUTES: &[Route] = &[
     row("GET", "/larder/food", Who::Instructor, || get(show)),
     row("POST", "/larder/food", Who::Instructor, || post(save)),
     row("POST", "/larder/drop", Who::Instructor, || post(drop_row)),
+    row("GET", "/larder/prices", Who::Instructor, || get(prices::show)),
+    row("POST", "/larder/prices", Who::Instructor, || post(prices::add)),
 ];
+
+/// Every state of every page here, for the golden files.
+pub fn samples() -> Vec<(&'static str, String)> {
+    [page::samples(), prices::samples()].concat()
+}
 
 /// What the sieve sends; all may be empty.
 #[derive(Clone, Debug, Default, Deserialize)]
