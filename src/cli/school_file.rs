@@ -1,6 +1,7 @@
 //! `export` and `import`: one school as a JSON document, out of a house and into another.
 
 use std::io::Write;
+use std::os::unix::fs::OpenOptionsExt;
 use std::path::PathBuf;
 
 use clap::Args;
@@ -57,7 +58,10 @@ pub async fn export(args: ExportArgs) -> Result<(), CommandError> {
         return Ok(std::io::stdout().write_all(text.as_bytes())?);
     }
     let fail = |reason| CommandError::File { file: args.file.clone(), reason };
-    let mut made = std::fs::File::create_new(&args.file).map_err(fail)?;
+    // Hashes of passwords and the allergies of guests stand in it, as in a backup.
+    let mut options = std::fs::OpenOptions::new();
+    let mut made =
+        options.write(true).create_new(true).mode(0o600).open(&args.file).map_err(fail)?;
     made.write_all(text.as_bytes()).and_then(|()| made.sync_all()).map_err(fail)?;
     println!("{}: {}, {} rows", args.file.display(), school.name, rows(&file));
     Ok(())

@@ -1,5 +1,6 @@
 //! A folder that goes when its command ends.
 
+use std::os::unix::fs::DirBuilderExt;
 use std::path::PathBuf;
 
 use crate::clock::Chance;
@@ -10,7 +11,8 @@ impl TemporaryFolder {
     pub fn new(what: &str) -> std::io::Result<Self> {
         let name = format!("dovetray-{what}-{}", Chance::System.signs::<12>());
         let folder = std::env::temp_dir().join(name);
-        std::fs::create_dir(&folder)?;
+        // What a school keeps about people passes through it.
+        std::fs::DirBuilder::new().mode(0o700).create(&folder)?;
         Ok(Self(folder))
     }
 
