@@ -4,6 +4,7 @@
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
+use std::os::unix::fs::PermissionsExt;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 
@@ -38,6 +39,38 @@ fn ask(address: &str, method: &str, path: &str, cookie: &str, form: &str) -> Str
     answer
 }
 
+/// Follows every link that leads neither to the long lists of foods and rules nor to files; each
+/// page must be there. The answer is how many were.
+fn click_through(host: &str, cookie: &str, start: &str) -> usize {
+    let mut asked = vec![start.to_owned()];
+    let mut next = 0;
+    while let Some(path) = asked.get(next).cloned() {
+        next += 1;
+        let page = ask(host, "GET", &path, cookie, "");
+        if page.starts_with("HTTP/1.1 303") {
+            let leads_to = page.lines().find_map(|line| line.strip_prefix("location: ")).unwrap();
+            let leads_to = leads_to.to_owned();
+            if !asked.contains(&leads_to) {
+                asked.push(leads_to);
+            }
+            continue;
+        }
+        assert!(page.starts_with("HTTP/1.1 200"), "{path}: {page}");
+        for rest in page.split("href=\"").skip(1) {
+            let link = rest.split(['"', '#']).next().unwrap().replace("&amp;", "&");
+            // Another paper or size of the same sheet.
+            let here = path.split('?').next().unwrap();
+            let link = if link.starts_with('?') { format!("{here}{link}") } else { link };
+            let is_ours = link.starts_with('/') && !asked.contains(&link);
+            if is_ours && !["/static", "/larder/", "/limits/"].iter().any(|it| link.starts_with(it))
+            {
+                asked.push(link);
+            }
+        }
+    }
+    next
+}
+
 #[test]
 fn a_visitor_comes_in_by_both_doors_and_nothing_is_left_behind() {
     let temporary = tempfile::tempdir().unwrap();
@@ -61,7 +94,15 @@ fn a_visitor_comes_in_by_both_doors_and_nothing_is_left_behind() {
     assert!(menus.contains("Midsummer lunch"), "{menus}");
     assert!(!menus.contains("Winter supper"), "the other school's menu is not shown");
 
-    assert_eq!(std::fs::read_dir(temporary.path()).unwrap().count(), 1);
+    let cookie = cookie.join("; ");
+    for (door, start, least) in [("", home, 20), (cookie.as_str(), "/menus", 60)] {
+        let asked = click_through(host, door, start);
+        assert!(asked >= least, "only {asked} pages are reached from {start}");
+    }
+
+    let left = std::fs::read_dir(temporary.path()).unwrap().map(Result::unwrap);
+    let modes: Vec<_> = left.map(|it| it.metadata().unwrap().permissions().mode()).collect();
+    assert_eq!(modes.iter().map(|mode| mode & 0o777).collect::<Vec<_>>(), [0o700]);
     let stopped = Command::new("kill").args(["-TERM", &server.id().to_string()]).status().unwrap();
     assert!(stopped.success());
     assert!(server.wait().unwrap().success());

@@ -6,7 +6,7 @@ use jiff::civil::{Date, DateTime};
 use jiff::{Span, Timestamp};
 
 use super::Told;
-use super::schools::{DemoHome, DemoSchool};
+use super::schools::{DemoHome, DemoKitchen, DemoSchool};
 use crate::cli::CommandError;
 use crate::clock::{Chance, Clock};
 use crate::domain::account::{AccountId, Login, Password};
@@ -15,7 +15,7 @@ use crate::domain::class::{Class, ClassId, LINK_DAYS, Lesson, Link, LinkId, purg
 use crate::domain::cost::{PriceId, read_prices};
 use crate::domain::dish::{Dish, DishId, DishRevisionId};
 use crate::domain::home::{Allergy, Arrangement, Home, HomeId};
-use crate::domain::kitchen::{ColdRoom, Kitchen, usual_kitchens};
+use crate::domain::kitchen::{Kitchen, KitchenId, Oven};
 use crate::domain::larder::Larder;
 use crate::domain::layout::{Facts, lay_out};
 use crate::domain::menu::{Menu, MenuDraft, MenuId, PublicationId, TableRule};
@@ -160,13 +160,15 @@ impl Making<'_> {
 
     async fn class(&self, menu: &Menu) -> Result<ClassId, CommandError> {
         let from = &self.from.class;
+        let kitchen_id = KitchenId(self.chance.key(self.at));
+        self.storage.add_kitchen(self.id, kitchen_id, &kitchen(&from.kitchen)).await?;
         let serve = self.serve(from.serve, self.from.zone)?;
         let class = Class {
             id: ClassId(self.chance.key(self.at)),
             menu: menu.id,
             publication: None,
             lesson: Lesson::new(self.moved(from.from), self.moved(from.to)),
-            kitchen: None,
+            kitchen: Some(kitchen_id),
             seats: portions(from.seats),
             fee_minor: Some(from.fee_minor),
             purge_on: purge_day(menu.draft.serve.local.date(), self.zone.local(self.at).date()),
@@ -222,12 +224,9 @@ impl Making<'_> {
     }
 
     async fn home(&self, from: &DemoHome, class: ClassId) -> Result<String, CommandError> {
-        let room = from.freezer.and_then(ColdRoom::parse);
-        let kitchen = usual_kitchens().into_iter().next();
-        let kitchen = room.zip(kitchen).map(|(freezer, it)| Kitchen { freezer, ..it });
         let own = |words: &(&str, &str)| (words.0.to_owned(), words.1.to_owned());
         let arrangement = Arrangement {
-            kitchen,
+            kitchen: Some(kitchen(&from.kitchen)),
             shop_on: Some(self.moved(&format!("{}T00:00", from.shop_on)).date()),
             choices: from.choices.iter().map(own).collect(),
             ..Arrangement::default()
@@ -256,6 +255,18 @@ impl Making<'_> {
             .collect();
         self.storage.tell_allergies(self.id, home.id, &allergies).await?;
         Ok(key)
+    }
+}
+
+fn kitchen(from: &DemoKitchen) -> Kitchen {
+    let oven = |&shelves: &u32| Oven { shelves, preheat_minutes: from.preheat_minutes };
+    Kitchen {
+        name: Name::parse(from.name).expect("every kitchen has a name"),
+        ovens: from.ovens.iter().map(oven).collect(),
+        rings: from.rings,
+        hands: from.hands,
+        fridge: from.fridge,
+        freezer: from.freezer,
     }
 }
 

@@ -12,7 +12,7 @@ use super::serve;
 use super::temporary::TemporaryFolder;
 use crate::clock::{Chance, Clock};
 use crate::config::Config;
-use crate::storage::{NewHouse, Storage};
+use crate::storage::{HouseLock, NewHouse, Storage, StorageError};
 
 #[derive(Args)]
 #[command(after_help = "\
@@ -58,7 +58,9 @@ pub struct Told {
     pub home_key: String,
 }
 
+/// Nobody serves the folder while it is filled.
 async fn fill(config: &Config) -> Result<[Told; 2], CommandError> {
+    let _lock = HouseLock::take(&config.data).map_err(StorageError::from)?;
     let (clock, chance) = (Clock::System, Chance::System);
     let at = clock.now();
     let new = NewHouse { id: chance.key(at), at };

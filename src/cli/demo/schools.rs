@@ -2,6 +2,7 @@
 //!
 //! Dates are those the menus were written for; `found` moves them by whole weeks.
 
+use crate::domain::kitchen::ColdRoom;
 use crate::domain::larder::Allergen;
 use crate::domain::school::Measures;
 
@@ -35,8 +36,20 @@ pub struct DemoClass {
     pub serve: &'static str,
     pub from: &'static str,
     pub to: &'static str,
+    pub kitchen: DemoKitchen,
     pub seats: u32,
     pub fee_minor: u32,
+}
+
+pub struct DemoKitchen {
+    pub name: &'static str,
+    /// The shelves of each.
+    pub ovens: &'static [u32],
+    pub preheat_minutes: u32,
+    pub rings: u32,
+    pub hands: u32,
+    pub fridge: ColdRoom,
+    pub freezer: ColdRoom,
 }
 
 pub struct DemoHome {
@@ -45,12 +58,75 @@ pub struct DemoHome {
     pub serve: &'static str,
     pub zone: &'static str,
     pub shop_on: &'static str,
-    /// None: the freezer was not asked.
-    pub freezer: Option<&'static str>,
+    pub kitchen: DemoKitchen,
     pub choices: &'static [(&'static str, &'static str)],
     /// What, and whether traces count.
     pub allergies: &'static [(&'static str, bool)],
 }
+
+const TARNWICK_SCHOOL: DemoKitchen = DemoKitchen {
+    name: "School kitchen",
+    ovens: &[2, 2],
+    preheat_minutes: 15,
+    rings: 8,
+    hands: 9,
+    fridge: ColdRoom::Shelf,
+    freezer: ColdRoom::Shelf,
+};
+
+/// Its freezer is full.
+const SMALL_HOME: DemoKitchen = DemoKitchen {
+    name: "Small home",
+    ovens: &[1],
+    preheat_minutes: 20,
+    rings: 2,
+    hands: 1,
+    fridge: ColdRoom::HalfShelf,
+    freezer: ColdRoom::None,
+};
+
+const TWO_OVEN_HOME: DemoKitchen = DemoKitchen {
+    name: "Two-oven home",
+    ovens: &[2, 2],
+    preheat_minutes: 15,
+    rings: 5,
+    hands: 2,
+    fridge: ColdRoom::Shelf,
+    freezer: ColdRoom::Shelf,
+};
+
+const USUAL_HOME: DemoKitchen = DemoKitchen {
+    name: "Usual home",
+    ovens: &[2],
+    preheat_minutes: 15,
+    rings: 4,
+    hands: 1,
+    fridge: ColdRoom::Shelf,
+    freezer: ColdRoom::HalfShelf,
+};
+
+const QUILLFEN_SCHOOL: DemoKitchen = DemoKitchen {
+    name: "School kitchen",
+    ovens: &[3, 3],
+    preheat_minutes: 15,
+    rings: 10,
+    hands: 8,
+    fridge: ColdRoom::Shelf,
+    freezer: ColdRoom::Shelf,
+};
+
+const THREE_SHELF_HOME: DemoKitchen = DemoKitchen {
+    name: "Usual home",
+    ovens: &[3],
+    preheat_minutes: 15,
+    rings: 4,
+    hands: 1,
+    fridge: ColdRoom::Shelf,
+    freezer: ColdRoom::HalfShelf,
+};
+
+/// Two litres are left in its freezer: no room for a box.
+const FULL_FREEZER_HOME: DemoKitchen = DemoKitchen { freezer: ColdRoom::None, ..TWO_OVEN_HOME };
 
 pub const TARNWICK: DemoSchool = DemoSchool {
     name: "Tarnwick Cookery Room",
@@ -82,6 +158,7 @@ pub const TARNWICK: DemoSchool = DemoSchool {
         serve: "2027-06-16T20:15",
         from: "2027-06-16T18:00",
         to: "2027-06-16T21:00",
+        kitchen: TARNWICK_SCHOOL,
         seats: 8,
         fee_minor: 6_200,
     },
@@ -92,7 +169,7 @@ pub const TARNWICK: DemoSchool = DemoSchool {
             serve: "2027-06-26T17:00",
             zone: "America/Halifax",
             shop_on: "2027-06-24",
-            freezer: Some("none"),
+            kitchen: SMALL_HOME,
             choices: &[("ground almond", "ground sunflower seed")],
             allergies: &[("nuts", true)],
         },
@@ -102,7 +179,7 @@ pub const TARNWICK: DemoSchool = DemoSchool {
             serve: "2027-06-26T13:00",
             zone: "Europe/Brussels",
             shop_on: "2027-06-24",
-            freezer: Some("shelf"),
+            kitchen: TWO_OVEN_HOME,
             choices: &[],
             allergies: &[],
         },
@@ -112,7 +189,7 @@ pub const TARNWICK: DemoSchool = DemoSchool {
             serve: "2027-06-26T13:00",
             zone: "Europe/Oslo",
             shop_on: "2027-06-25",
-            freezer: Some("half"),
+            kitchen: USUAL_HOME,
             choices: &[("duck fat", "sunflower oil")],
             allergies: &[],
         },
@@ -149,6 +226,7 @@ pub const QUILLFEN: DemoSchool = DemoSchool {
         serve: "2027-01-14T20:00",
         from: "2027-01-14T17:30",
         to: "2027-01-14T20:45",
+        kitchen: QUILLFEN_SCHOOL,
         seats: 6,
         fee_minor: 7_800,
     },
@@ -159,7 +237,7 @@ pub const QUILLFEN: DemoSchool = DemoSchool {
             serve: "2027-01-23T19:30",
             zone: "America/Chicago",
             shop_on: "2027-01-20",
-            freezer: Some("half"),
+            kitchen: THREE_SHELF_HOME,
             choices: &[],
             allergies: &[],
         },
@@ -169,7 +247,7 @@ pub const QUILLFEN: DemoSchool = DemoSchool {
             serve: "2027-01-24T17:00",
             zone: "Pacific/Auckland",
             shop_on: "2027-01-22",
-            freezer: Some("shelf"),
+            kitchen: FULL_FREEZER_HOME,
             choices: &[
                 ("lard", "canola oil"),
                 ("butter", "olive oil"),
@@ -183,7 +261,7 @@ pub const QUILLFEN: DemoSchool = DemoSchool {
             serve: "2027-01-23T19:30",
             zone: "America/Chicago",
             shop_on: "2027-01-21",
-            freezer: Some("shelf"),
+            kitchen: THREE_SHELF_HOME,
             choices: &[],
             allergies: &[("nuts", true)],
         },
