@@ -11,7 +11,7 @@ use crate::cli::CommandError;
 use crate::clock::{Chance, Clock};
 use crate::domain::account::{AccountId, Login, Password};
 use crate::domain::card::read;
-use crate::domain::class::{Class, ClassId, LINK_DAYS, Lesson, Link, LinkId, purge_day};
+use crate::domain::class::{Class, ClassId, Lesson, Link, LinkId, purge_day};
 use crate::domain::cost::{PriceId, read_prices};
 use crate::domain::dish::{Dish, DishId, DishRevisionId};
 use crate::domain::home::{Allergy, Arrangement, Home, HomeId};
@@ -176,13 +176,12 @@ impl Making<'_> {
         };
         let token = self.chance.signs::<26>();
         let hash = hash_of(&token);
-        let days = Span::new().hours(24 * i64::from(LINK_DAYS));
         let link = Link {
             id: LinkId(self.chance.key(self.at)),
             token,
             note: "The class".to_owned(),
             made_at: self.at,
-            expires_at: menu.draft.serve.instant().checked_add(days).unwrap_or(self.at),
+            expires_at: class.closes_at(),
             revoked_at: None,
         };
         self.storage.add_class(self.id, &class, &link, hash, self.at).await?;
@@ -267,6 +266,7 @@ fn kitchen(from: &DemoKitchen) -> Kitchen {
         hands: from.hands,
         fridge: from.fridge,
         freezer: from.freezer,
+        machines: from.machines,
     }
 }
 

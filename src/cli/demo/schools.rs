@@ -2,7 +2,7 @@
 //!
 //! Dates are those the menus were written for; `found` moves them by whole weeks.
 
-use crate::domain::kitchen::ColdRoom;
+use crate::domain::kitchen::{ColdRoom, Machines};
 use crate::domain::larder::Allergen;
 use crate::domain::school::Measures;
 
@@ -50,6 +50,7 @@ pub struct DemoKitchen {
     pub hands: u32,
     pub fridge: ColdRoom,
     pub freezer: ColdRoom,
+    pub machines: Machines,
 }
 
 pub struct DemoHome {
@@ -72,6 +73,7 @@ const TARNWICK_SCHOOL: DemoKitchen = DemoKitchen {
     hands: 9,
     fridge: ColdRoom::Shelf,
     freezer: ColdRoom::Shelf,
+    machines: Machines { processors: 2, blenders: 2, mortars: 4, mixers: 2 },
 };
 
 /// Its freezer is full.
@@ -83,6 +85,7 @@ const SMALL_HOME: DemoKitchen = DemoKitchen {
     hands: 1,
     fridge: ColdRoom::HalfShelf,
     freezer: ColdRoom::None,
+    machines: Machines { processors: 1, blenders: 1, mortars: 1, mixers: 0 },
 };
 
 const TWO_OVEN_HOME: DemoKitchen = DemoKitchen {
@@ -93,6 +96,7 @@ const TWO_OVEN_HOME: DemoKitchen = DemoKitchen {
     hands: 2,
     fridge: ColdRoom::Shelf,
     freezer: ColdRoom::Shelf,
+    machines: Machines { processors: 1, blenders: 1, mortars: 1, mixers: 0 },
 };
 
 const USUAL_HOME: DemoKitchen = DemoKitchen {
@@ -103,6 +107,7 @@ const USUAL_HOME: DemoKitchen = DemoKitchen {
     hands: 1,
     fridge: ColdRoom::Shelf,
     freezer: ColdRoom::HalfShelf,
+    machines: Machines { processors: 1, blenders: 1, mortars: 1, mixers: 0 },
 };
 
 const QUILLFEN_SCHOOL: DemoKitchen = DemoKitchen {
@@ -113,6 +118,7 @@ const QUILLFEN_SCHOOL: DemoKitchen = DemoKitchen {
     hands: 8,
     fridge: ColdRoom::Shelf,
     freezer: ColdRoom::Shelf,
+    machines: Machines { processors: 2, blenders: 2, mortars: 3, mixers: 2 },
 };
 
 const THREE_SHELF_HOME: DemoKitchen = DemoKitchen {
@@ -123,10 +129,12 @@ const THREE_SHELF_HOME: DemoKitchen = DemoKitchen {
     hands: 1,
     fridge: ColdRoom::Shelf,
     freezer: ColdRoom::HalfShelf,
+    machines: Machines { processors: 1, blenders: 1, mortars: 1, mixers: 1 },
 };
 
 /// Two litres are left in its freezer: no room for a box.
-const FULL_FREEZER_HOME: DemoKitchen = DemoKitchen { freezer: ColdRoom::None, ..TWO_OVEN_HOME };
+const FULL_FREEZER_HOME: DemoKitchen =
+    DemoKitchen { freezer: ColdRoom::None, machines: THREE_SHELF_HOME.machines, ..TWO_OVEN_HOME };
 
 pub const TARNWICK: DemoSchool = DemoSchool {
     name: "Tarnwick Cookery Room",
