@@ -50,6 +50,14 @@ async fn walk(width: u32) -> WebDriverResult<()> {
     browser.press("a", "Classes").await?;
     browser.see("h1", "Classes").await?;
     is_fit(&browser, &shot("classes")).await?;
+    browser.press("a", "Make a class").await?;
+    browser.see("a", "Midsummer lunch").await?;
+    is_fit(&browser, &shot("class-choose")).await?;
+    browser.press("a", "Dishes").await?;
+    browser.press("a", "Leek soup").await?;
+    browser.see("h2", "In menus").await?;
+    is_fit(&browser, &shot("dish-in-menus")).await?;
+    browser.press("a", "Classes").await?;
     browser.press("a", "Kitchens").await?;
     browser.see("a", "Small home").await?;
     is_fit(&browser, &shot("kitchens")).await?;
