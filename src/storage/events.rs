@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 use sqlx::FromRow;
+use sqlx::sqlite::SqliteConnection;
 use uuid::Uuid;
 
 use super::{CorruptRow, Storage, StorageError};
@@ -47,26 +48,19 @@ impl Storage {
         kitchen: Kitchen,
         events: &[KitchenEvent],
     ) -> Result<(), StorageError> {
-        let events = events.to_vec();
         let (home, class) = kitchen.columns();
+        if let [event] = events {
+            let event = event.clone();
+            let add = self.write_statement(move |connection| {
+                Box::pin(async move { insert(connection, school, (home, class), &event).await })
+            });
+            return add.await;
+        }
+        let events = events.to_vec();
         self.write(move |connection| {
             Box::pin(async move {
                 for event in &events {
-                    sqlx::query(
-                        "insert into kitchen_event (event_id, school_id, class_id, home_id, kind,
-                             key, client_at, received_at)
-                         values (?, ?, ?, ?, ?, ?, ?, ?) on conflict do nothing",
-                    )
-                    .bind(event.id)
-                    .bind(school.0)
-                    .bind(class)
-                    .bind(home)
-                    .bind(event.kind.word())
-                    .bind(event.key.as_str())
-                    .bind(event.client_at.as_second())
-                    .bind(event.received_at.as_second())
-                    .execute(&mut *connection)
-                    .await?;
+                    insert(&mut *connection, school, (home, class), event).await?;
                 }
                 Ok(())
             })
@@ -131,6 +125,28 @@ impl Storage {
         })
         .await
     }
+}
+
+async fn insert(
+    connection: &mut SqliteConnection,
+    school: SchoolId,
+    (home, class): (Option<Uuid>, Option<Uuid>),
+    event: &KitchenEvent,
+) -> sqlx::Result<()> {
+    let adding = sqlx::query(
+        "insert into kitchen_event (event_id, school_id, class_id, home_id, kind, key, client_at,
+             received_at)
+         values (?, ?, ?, ?, ?, ?, ?, ?) on conflict do nothing",
+    )
+    .bind(event.id)
+    .bind(school.0)
+    .bind(class)
+    .bind(home)
+    .bind(event.kind.word())
+    .bind(event.key.as_str())
+    .bind(event.client_at.as_second())
+    .bind(event.received_at.as_second());
+    adding.execute(connection).await.map(drop)
 }
 
 #[derive(FromRow)]

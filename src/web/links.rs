@@ -124,8 +124,9 @@ pub async fn change(
     if let Some(id) = value("close") {
         let link = id.parse().map(LinkId).map_err(|_| PageError::NotFound)?;
         for class in classes {
-            if state.storage.revoke_link(school, class.id, link, at).await? {
-                state.pages.forget(class.menu);
+            let (storage, class, menu) = (state.storage.clone(), class.id, class.menu);
+            let close = async move { storage.revoke_link(school, class, link, at).await };
+            if state.pages.forget_after(menu, close).await? {
                 return Ok(());
             }
         }

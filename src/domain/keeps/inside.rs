@@ -99,8 +99,9 @@ fn says_heat(step: &Step) -> bool {
     // A step that only rests or waits may well speak of what comes later.
     let waits = step.wait.is_some() || step.rest.is_some() || step.chill.is_some();
     let first = step.text.split(|c: char| !c.is_alphabetic()).find(|word| !word.is_empty());
-    let first = first.unwrap_or_default().to_lowercase();
-    !waits && !step.marks.contains(&Mark::DayOf) && VERBS.contains(&first.as_str())
+    let first = first.unwrap_or_default();
+    let is_verb = VERBS.iter().any(|verb| verb.eq_ignore_ascii_case(first));
+    !waits && !step.marks.contains(&Mark::DayOf) && is_verb
 }
 
 fn heat_minutes(step: &Step) -> u32 {

@@ -1,6 +1,7 @@
 //! What a food brings with it, read from its groups in the larder and the words of its name.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashMap};
+use std::sync::LazyLock;
 
 use crate::domain::larder::{Food, Raw};
 
@@ -210,39 +211,97 @@ const TRAITS: &[(Trait, &[&str], &[&str])] = &[
     (Trait::Stock, &["stock"], &["stock", "broth"]),
 ];
 
-/// Words that make a name mean a seasoning or a fat, whatever else stands in it.
-const SEASONS: &[&str] = &[
-    "seed", "powder", "dried", "salt", "sugar", "vinegar", "sauce", "mustard", "extract", "syrup",
-    "nutmeg", "zest", "granules", "flakes", "honey", "jam",
+/// Words that decide before any trait is looked for: a seasoning or a fat, whatever else stands in
+/// the name.
+const DECIDING: &[(u64, &[&str])] = &[
+    (STOCK, &["stock", "broth"]),
+    (FLOUR, &["flour", "cornstarch", "cornflour", "starch", "semolina"]),
+    (
+        NEUTRAL,
+        &[
+            "fat",
+            "lard",
+            "dripping",
+            "butter",
+            "ghee",
+            "margarine",
+            "suet",
+            "breadcrumb",
+            "bread",
+            "biscuit",
+            "cracker",
+            "gingersnap",
+            "crumb",
+            "cookie",
+            "parmesan",
+            "cheddar",
+            "pecorino",
+            "hard cheese",
+            "condensed",
+        ],
+    ),
+    (OIL, &["oil"]),
+    (
+        SEASONS,
+        &[
+            "seed", "powder", "dried", "salt", "sugar", "vinegar", "sauce", "mustard", "extract",
+            "syrup", "nutmeg", "zest", "granules", "flakes", "honey", "jam", "juice", "wine",
+            "cider",
+        ],
+    ),
+    (SOUR, &["vinegar", "lemon", "lime"]),
+    (ZEST, &["zest"]),
 ];
-const FATS: &[&str] = &["fat", "lard", "dripping", "butter", "ghee", "margarine", "suet"];
-const DRY: &[&str] =
-    &["breadcrumb", "bread", "biscuit", "cracker", "gingersnap", "crumb", "cookie"];
-const KEEPS_LONG: &[&str] = &["parmesan", "cheddar", "pecorino", "hard cheese", "condensed"];
+
+/// One bit for each list of words: the traits in their order, and from the top the deciding ones.
+const STOCK: u64 = 1 << 63;
+const FLOUR: u64 = 1 << 62;
+/// Fats, dry bakery, hard cheese: nothing of theirs spoils.
+const NEUTRAL: u64 = 1 << 61;
+const OIL: u64 = 1 << 60;
+const SEASONS: u64 = 1 << 59;
+const SOUR: u64 = 1 << 58;
+const ZEST: u64 = 1 << 57;
+
+/// A wanted name, found by its first word: the words after it, and the lists it stands in.
+type Wanted = (Vec<&'static str>, u64);
+
+static BY_FIRST_WORD: LazyLock<HashMap<&'static str, Vec<Wanted>>> = LazyLock::new(|| {
+    let traits = TRAITS.iter().enumerate().map(|(place, (_, _, named))| (1 << place, *named));
+    let mut found: HashMap<&str, Vec<Wanted>> = HashMap::new();
+    for (bit, list) in traits.chain(DECIDING.iter().copied()) {
+        for wanted in list {
+            let mut words = wanted.split(' ');
+            let first = words.next().unwrap_or_default();
+            found.entry(first).or_default().push((words.collect(), bit));
+        }
+    }
+    found
+});
 
 /// What a food brings with it.
 pub fn traits_of(name: &str, food: Option<&Food>) -> BTreeSet<Trait> {
-    let words: Vec<String> = name
-        .to_lowercase()
+    let name = name.to_lowercase();
+    let words: Vec<&str> = name
         .split(|c: char| !c.is_alphanumeric() && c != '-')
         .filter(|word| !word.is_empty())
-        .map(str::to_owned)
         .collect();
-    let has = |list: &[&str]| list.iter().any(|wanted| speaks(&words, wanted));
-    if has(&["stock", "broth"]) {
+    let said = said(&words);
+    let has = |list: u64| said & list != 0;
+    if has(STOCK) {
         return BTreeSet::from([Trait::Stock]);
     }
-    if has(&["flour", "cornstarch", "cornflour", "starch", "semolina"]) {
+    if has(FLOUR) {
         return BTreeSet::from([Trait::Flour]);
     }
-    if has(FATS) || has(DRY) || has(KEEPS_LONG) {
+    if has(NEUTRAL) {
         return BTreeSet::new();
     }
-    if has(&["oil"]) {
+    if has(OIL) {
         return BTreeSet::from([Trait::Oil]);
     }
-    if has(SEASONS) || has(&["juice", "wine", "cider"]) {
-        return if has(&["vinegar", "lemon", "lime"]) && !has(&["zest"]) {
+    if has(SEASONS) {
+        return if has(SOUR) && !has(ZEST) {
             BTreeSet::from([Trait::Acid])
         } else {
             BTreeSet::new()
@@ -250,16 +309,19 @@ pub fn traits_of(name: &str, food: Option<&Food>) -> BTreeSet<Trait> {
     }
     let mut traits: BTreeSet<_> = TRAITS
         .iter()
-        .filter(|(_, groups, named)| has(named) || food.is_some_and(|food| in_groups(food, groups)))
-        .map(|(it, ..)| *it)
+        .enumerate()
+        .filter(|(place, (_, groups, _))| {
+            has(1 << place) || food.is_some_and(|food| in_groups(food, groups))
+        })
+        .map(|(_, (it, ..))| *it)
         .collect();
     settle(&mut traits, &words, food);
     traits
 }
 
 /// Puts right what groups and words together say too much of.
-fn settle(traits: &mut BTreeSet<Trait>, words: &[String], food: Option<&Food>) {
-    if words.iter().any(|word| word == "ground")
+fn settle(traits: &mut BTreeSet<Trait>, words: &[&str], food: Option<&Food>) {
+    if words.contains(&"ground")
         && [Trait::Poultry, Trait::Meat].iter().any(|it| traits.contains(it))
     {
         traits.insert(Trait::Mince);
@@ -278,7 +340,7 @@ fn settle(traits: &mut BTreeSet<Trait>, words: &[String], food: Option<&Food>) {
         traits.remove(&Trait::Meat);
     }
     let is_tinned = food.is_some_and(|food| food.aisle.contains("can"))
-        || words.iter().any(|word| ["can", "canned", "tinned", "tin"].contains(&word.as_str()));
+        || words.iter().any(|word| ["can", "canned", "tinned", "tin"].contains(word));
     if is_tinned {
         traits.remove(&Trait::CutPerishable);
     }
@@ -286,7 +348,7 @@ fn settle(traits: &mut BTreeSet<Trait>, words: &[String], food: Option<&Food>) {
         traits.remove(&Trait::Vegetable);
     }
     traits.remove(&Trait::Acid);
-    if words.iter().any(|word| ["lemon", "lemons", "lime", "limes"].contains(&word.as_str())) {
+    if words.iter().any(|word| ["lemon", "lemons", "lime", "limes"].contains(word)) {
         traits.remove(&Trait::Fruit);
         traits.insert(Trait::Acid);
     }
@@ -296,16 +358,25 @@ fn in_groups(food: &Food, groups: &[&str]) -> bool {
     food.groups.iter().any(|group| groups.contains(&&**group))
 }
 
-/// True when the words hold `wanted`, in the singular or plural, and not as `egg-free`.
-fn speaks(words: &[String], wanted: &str) -> bool {
-    let parts: Vec<&str> = wanted.split(' ').collect();
-    words.windows(parts.len()).any(|window| {
-        window.iter().zip(&parts).all(|(word, part)| {
-            word == part
-                || word.strip_suffix('s').is_some_and(|it| it == *part)
-                || word.strip_suffix("es").is_some_and(|it| it == *part)
-        })
-    })
+/// The lists that the words stand in, in the singular or plural, and not as `egg-free`.
+fn said(words: &[&str]) -> u64 {
+    let mut said = 0;
+    for (place, word) in words.iter().enumerate() {
+        let stems = [Some(*word), word.strip_suffix('s'), word.strip_suffix("es")];
+        let found = stems.into_iter().flatten().filter_map(|stem| BY_FIRST_WORD.get(stem));
+        for (rest, list) in found.flatten() {
+            let next = &words[place + 1..];
+            if rest.len() <= next.len() && rest.iter().zip(next).all(|(part, word)| is(word, part))
+            {
+                said |= list;
+            }
+        }
+    }
+    said
+}
+
+fn is(word: &str, wanted: &str) -> bool {
+    word.strip_prefix(wanted).is_some_and(|ending| ["", "s", "es"].contains(&ending))
 }
 
 #[cfg(test)]
@@ -327,6 +398,10 @@ mod tests {
             ("ground nutmeg", &[]),
             ("leeks", &[Vegetable]),
             ("fennel seed", &[]),
+            ("fennel bulbs", &[Vegetable]),
+            ("hard cheese", &[]),
+            ("lemon zest", &[]),
+            ("hot dogs", &[Trait::Cured]),
         ];
         for (name, traits) in cases {
             assert_eq!(traits_of(name, None), traits.iter().copied().collect(), "{name}");

@@ -145,11 +145,10 @@ async fn change(
         return again(StatusCode::UNPROCESSABLE_ENTITY, &page);
     };
     let class = checked.class(kept.class.id, kept.class.menu);
-    match state.storage.save_class(who.school.id, &class, version).await? {
-        ClassSaved::Saved => {
-            state.pages.forget(class.menu);
-            Ok(Redirect::to(&state.paths.class(class.id)).into_response())
-        }
+    let (storage, school, saving) = (state.storage.clone(), who.school.id, class.clone());
+    let save = async move { storage.save_class(school, &saving, version).await };
+    match state.pages.forget_after(class.menu, save).await? {
+        ClassSaved::Saved => Ok(Redirect::to(&state.paths.class(class.id)).into_response()),
         ClassSaved::Strange => Err(PageError::NotFound),
         ClassSaved::Stale => {
             let form = form.at_version(kept.version);

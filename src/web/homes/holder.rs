@@ -11,6 +11,7 @@ use crate::domain::publication::Published;
 use crate::domain::school::{Paper, SchoolId};
 use crate::storage::{KeptHome, OpenClass};
 use crate::web::extract::hash_of;
+use crate::web::pages::{Page, Turn};
 use crate::web::peer::{Peer, count_dead_link};
 use crate::web::{AppState, PageError};
 
@@ -20,6 +21,13 @@ pub struct LinkHolder {
     pub token: String,
     pub hash: [u8; 32],
     pub open: OpenClass,
+}
+
+/// Whoever asks for the page of a class. A page from memory needs nothing of storage: closing a
+/// link, or changing what it shows, is forgotten there at once, and so is its end.
+pub enum Visitor {
+    Known(Arc<Page>),
+    New(Box<LinkHolder>, Turn),
 }
 
 /// The holder of a home's key.
@@ -38,6 +46,21 @@ impl FromRequestParts<AppState> for LinkHolder {
         match state.storage.class_of_link(hash, state.clock.now()).await? {
             Some(open) => Ok(Self { token, hash, open }),
             None => Err(dead(parts, state).await?),
+        }
+    }
+}
+
+impl FromRequestParts<AppState> for Visitor {
+    type Rejection = PageError;
+
+    async fn from_request_parts(parts: &mut Parts, state: &AppState) -> Result<Self, PageError> {
+        let hash = hash_of(&param(parts, state, "token").await?);
+        match state.pages.known(&hash, state.clock.now()) {
+            Ok(page) => Ok(Self::Known(page)),
+            Err(turn) => {
+                let holder = LinkHolder::from_request_parts(parts, state).await?;
+                Ok(Self::New(Box::new(holder), turn))
+            }
         }
     }
 }

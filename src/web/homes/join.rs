@@ -8,7 +8,7 @@ use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 
 use super::form::JoinForm;
-use super::holder::{LinkHolder, SheetName, paper_of};
+use super::holder::{LinkHolder, SheetName, Visitor, paper_of};
 use super::page::ClassPage;
 use crate::domain::home::{Arrangement, Home, HomeId};
 use crate::domain::menu::{Laid, Sitting, TableRule};
@@ -16,25 +16,25 @@ use crate::domain::publication::Published;
 use crate::drawing::qr;
 use crate::web::extract::{Form, hash_of};
 use crate::web::frame::Frame;
+use crate::web::pages::Page;
 use crate::web::sheets::{Asked, Door, SheetKind, sheet};
 use crate::web::{AppState, PageError};
 
 /// The public page, from memory while nothing it shows has changed.
 pub async fn show(
     State(state): State<AppState>,
-    holder: LinkHolder,
+    visitor: Visitor,
     headers: HeaderMap,
 ) -> Result<Response, PageError> {
-    let now = state.clock.now();
-    if let Some(page) = state.pages.known(&holder.hash, now) {
-        return Ok(page.answer(&headers));
-    }
+    let (holder, turn) = match visitor {
+        Visitor::Known(page) => return Ok(page.answer(&headers)),
+        Visitor::New(holder, turn) => (holder, turn),
+    };
     let published = published(&state, &holder).await?;
     let form = JoinForm::first(&holder.open.class);
     let html = page_of(&state, &holder, &published, form).render()?;
-    // A closed link leaves the memory when it is closed; an old one opens no longer from there either.
-    let open = &holder.open;
-    Ok(state.pages.keep(holder.hash, open.class.menu, open.until, html).answer(&headers))
+    let page = Page::new(holder.open.class.menu, holder.open.until, html);
+    Ok(state.pages.keep(turn, holder.hash, page).answer(&headers))
 }
 
 /// Makes a home with a key of its own and leads there.
@@ -116,5 +116,7 @@ fn page_of(
     let frame = Frame::for_student(state, &laid.school);
     let action = state.paths.class_page(&holder.token);
     let paper = format!("{action}/sheets/menu");
-    ClassPage::new(frame, laid, &class_sitting(published, holder), form, action, paper)
+    let sitting = class_sitting(published, holder);
+    let dishes = state.class_rows.of(holder.open.class.publication, laid, &sitting);
+    ClassPage::new(frame, laid, &sitting, dishes, form, action, paper)
 }

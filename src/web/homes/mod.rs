@@ -10,6 +10,7 @@ mod table;
 
 use axum::routing::{get, post};
 
+pub use self::page::ClassRows;
 pub use self::samples::samples;
 use super::routes::{Route, Who, row};
 

@@ -1,5 +1,8 @@
 //! View models of the pages for students.
 
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
 use askama::Template;
 
 use super::form::{JoinForm, Problems, TableForm};
@@ -9,7 +12,7 @@ use crate::domain::handout::{Measures, shopping_sheet};
 use crate::domain::keeps::{Ahead, keeps};
 use crate::domain::kitchen::ColdRoom;
 use crate::domain::larder::Allergen;
-use crate::domain::menu::{Laid, Sitting};
+use crate::domain::menu::{Laid, PublicationId, Sitting};
 use crate::domain::progress::Progress;
 use crate::domain::publication::Published;
 use crate::domain::shopping::{Row, ShoppingList, scale};
@@ -19,7 +22,8 @@ use crate::web::menus::ChangesShown;
 use crate::web::sheets::SheetKind;
 
 /// A dish as students read it.
-struct DishRow {
+#[derive(Debug)]
+pub struct DishRow {
     letter: String,
     is_base: bool,
     title: String,
@@ -27,6 +31,39 @@ struct DishRow {
     allergens: String,
     ahead: String,
     sheet: String,
+}
+
+/// What the pages of a class say of its dishes, kept for all its links: it follows from what was
+/// fixed, the hour and the seats alone. Cheap to clone.
+#[derive(Clone, Debug, Default)]
+pub struct ClassRows(Arc<Mutex<HashMap<ClassSitting, Arc<[DishRow]>>>>);
+
+type ClassSitting = (Option<PublicationId>, ServedAt, u32);
+type ServedAt = (jiff::civil::DateTime, String);
+
+/// Beyond this many all are forgotten and made anew: simple, and rare.
+const CLASS_ROWS_MAX: usize = 64;
+
+impl ClassRows {
+    pub fn of(&self, id: Option<PublicationId>, laid: &Laid, sitting: &Sitting) -> Arc<[DishRow]> {
+        let served_at = (sitting.serve.local, sitting.serve.zone.name().to_owned());
+        let key = (id, served_at, sitting.guests.count());
+        if let Some(known) = self.locked(|rows| rows.get(&key).cloned()) {
+            return known;
+        }
+        let made: Arc<[DishRow]> = dish_rows(laid, sitting, None).into();
+        self.locked(|rows| {
+            if rows.len() >= CLASS_ROWS_MAX {
+                rows.clear();
+            }
+            rows.insert(key, Arc::clone(&made));
+        });
+        made
+    }
+
+    fn locked<T>(&self, look: impl FnOnce(&mut HashMap<ClassSitting, Arc<[DishRow]>>) -> T) -> T {
+        look(&mut self.0.lock().unwrap_or_else(PoisonError::into_inner))
+    }
 }
 
 fn dish_rows(laid: &Laid, sitting: &Sitting, sheets: Option<&str>) -> Vec<DishRow> {
@@ -78,7 +115,7 @@ pub struct ClassPage {
     serve: String,
     zone: String,
     revision: String,
-    dishes: Vec<DishRow>,
+    dishes: Arc<[DishRow]>,
     action: String,
     paper: String,
     form: JoinForm,
@@ -90,6 +127,7 @@ impl ClassPage {
         frame: Frame,
         laid: &Laid,
         sitting: &Sitting,
+        dishes: Arc<[DishRow]>,
         form: JoinForm,
         action: String,
         paper: String,
@@ -101,7 +139,7 @@ impl ClassPage {
             serve: sitting.serve.in_words(),
             zone: sitting.serve.zone.name().to_owned(),
             revision: revision_words(laid),
-            dishes: dish_rows(laid, sitting, None),
+            dishes,
             action,
             paper,
             form,

@@ -8,7 +8,7 @@ use uuid::Uuid;
 
 use super::form::{JoinForm, TableForm};
 use super::holder::AtTable;
-use super::page::{AheadPage, ChangesPage, ClassPage, LeftPage, ListPage, TablePage};
+use super::page::{AheadPage, ChangesPage, ClassPage, ClassRows, LeftPage, ListPage, TablePage};
 use crate::domain::card::DishKind;
 use crate::domain::class::ClassId;
 use crate::domain::dish::DishId;
@@ -111,6 +111,7 @@ pub fn samples() -> Vec<(&'static str, String)> {
             frame,
             at.laid(),
             &at.sitting,
+            ClassRows::default().of(None, at.laid(), &at.sitting),
             form,
             address.clone(),
             address + "/sheets/menu",

@@ -48,9 +48,10 @@ pub async fn publish(
         at,
         quiet: Some(quiet_class(&state, &kept.menu, today, at)),
     };
-    match state.storage.publish(who.school.id, new).await? {
+    let (storage, school) = (state.storage.clone(), who.school.id);
+    let publish = async move { storage.publish(school, new).await };
+    match state.pages.forget_after(kept.menu.id, publish).await? {
         Publishing::Done { .. } => {
-            state.pages.forget(kept.menu.id);
             Ok(Redirect::to(&state.paths.menu_links(kept.menu.id)).into_response())
         }
         Publishing::Stale => Ok(back()),

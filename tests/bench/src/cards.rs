@@ -3,6 +3,8 @@
 use std::hint::black_box;
 use std::time::Instant;
 
+use crate::goal::Goal::{Below, Open};
+use crate::goal::line;
 use dovetray::domain::card;
 use dovetray::domain::larder::Larder;
 use dovetray::domain::offer::offers;
@@ -41,6 +43,7 @@ pub fn report() {
     };
     let read = best(&|| drop(black_box(card::read(black_box(&text), &larder))));
     let offered = best(&|| drop(black_box(offers(black_box(&text), &reading))));
-    println!("\nreading a card of {steps} steps {read:>8.1} microseconds (goal: under 200)");
-    println!("its offered notes {offered:>14.1} microseconds");
+    println!();
+    line(&format!("reading a card of {steps} steps, us"), read, Below(200.0));
+    line("its offered notes, us", offered, Open);
 }
