@@ -58,6 +58,11 @@ pub struct Allergy {
     pub words_version: u32,
 }
 
+impl Allergy {
+    /// The wording of the consent that stands on the page now.
+    pub const CONSENT_VERSION: u32 = 2;
+}
+
 impl Home {
     /// What the school may call it: its name only where the home allows it.
     pub fn name_for_school(&self) -> &str {

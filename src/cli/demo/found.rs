@@ -249,7 +249,7 @@ impl Making<'_> {
                 what: (*what).to_owned(),
                 strict: *strict,
                 consent_at: self.at,
-                words_version: 1,
+                words_version: Allergy::CONSENT_VERSION,
             })
             .collect();
         self.storage.tell_allergies(self.id, home.id, &allergies).await?;

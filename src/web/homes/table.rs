@@ -17,9 +17,6 @@ use crate::web::frame::{Frame, HomeAt};
 use crate::web::sheets::{Asked, SheetKind, sheet};
 use crate::web::{AppState, PageError};
 
-/// The wording of the consent that stands on the page now.
-const CONSENT_VERSION: u32 = 2;
-
 pub async fn show(State(state): State<AppState>, holder: KeyHolder) -> Result<Response, PageError> {
     let at = AtTable::of(&state, &holder).await?;
     Ok(Html(page(&state, &holder, &at, None).render()?).into_response())
@@ -74,7 +71,7 @@ pub async fn change(
             what,
             strict: form.strict,
             consent_at,
-            words_version: CONSENT_VERSION,
+            words_version: Allergy::CONSENT_VERSION,
         })
         .collect();
     state.storage.tell_allergies(holder.kept.school, home.id, &told).await?;
