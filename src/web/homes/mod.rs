@@ -5,12 +5,13 @@ mod holder;
 mod join;
 mod list;
 mod page;
+mod rows;
 mod samples;
 mod table;
 
 use axum::routing::{get, post};
 
-pub use self::page::ClassRows;
+pub use self::rows::ClassRows;
 pub use self::samples::samples;
 use super::routes::{Route, Who, row};
 

@@ -1,18 +1,18 @@
 //! View models of the pages for students.
 
-use std::collections::HashMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 
 use askama::Template;
 
 use super::form::{JoinForm, Problems, TableForm};
 use super::holder::AtTable;
-use crate::domain::allergen::{self, DishAllergens, Verdict, rule_check};
+use super::rows::{DishRow, dish_rows};
+use crate::domain::allergen::{Verdict, rule_check};
 use crate::domain::handout::{Measures, shopping_sheet};
-use crate::domain::keeps::{Ahead, keeps};
+use crate::domain::keeps::Ahead;
 use crate::domain::kitchen::ColdRoom;
 use crate::domain::larder::Allergen;
-use crate::domain::menu::{Laid, PublicationId, Sitting};
+use crate::domain::menu::{Laid, Sitting};
 use crate::domain::progress::Progress;
 use crate::domain::publication::Published;
 use crate::domain::shopping::{Row, ShoppingList, scale};
@@ -20,83 +20,6 @@ use crate::storage::KeptHome;
 use crate::web::frame::Frame;
 use crate::web::menus::ChangesShown;
 use crate::web::sheets::SheetKind;
-
-/// A dish as students read it.
-#[derive(Debug)]
-pub struct DishRow {
-    letter: String,
-    is_base: bool,
-    title: String,
-    about: String,
-    allergens: String,
-    ahead: String,
-    sheet: String,
-}
-
-/// What the pages of a class say of its dishes, kept for all its links: it follows from what was
-/// fixed, the hour and the seats alone. Cheap to clone.
-#[derive(Clone, Debug, Default)]
-pub struct ClassRows(Arc<Mutex<HashMap<ClassSitting, Arc<[DishRow]>>>>);
-
-type ClassSitting = (Option<PublicationId>, ServedAt, u32);
-type ServedAt = (jiff::civil::DateTime, String);
-
-/// Beyond this many all are forgotten and made anew: simple, and rare.
-const CLASS_ROWS_MAX: usize = 64;
-
-impl ClassRows {
-    pub fn of(&self, id: Option<PublicationId>, laid: &Laid, sitting: &Sitting) -> Arc<[DishRow]> {
-        let served_at = (sitting.serve.local, sitting.serve.zone.name().to_owned());
-        let key = (id, served_at, sitting.guests.count());
-        if let Some(known) = self.locked(|rows| rows.get(&key).cloned()) {
-            return known;
-        }
-        let made: Arc<[DishRow]> = dish_rows(laid, sitting, None).into();
-        self.locked(|rows| {
-            if rows.len() >= CLASS_ROWS_MAX {
-                rows.clear();
-            }
-            rows.insert(key, Arc::clone(&made));
-        });
-        made
-    }
-
-    fn locked<T>(&self, look: impl FnOnce(&mut HashMap<ClassSitting, Arc<[DishRow]>>) -> T) -> T {
-        look(&mut self.0.lock().unwrap_or_else(PoisonError::into_inner))
-    }
-}
-
-fn dish_rows(laid: &Laid, sitting: &Sitting, sheets: Option<&str>) -> Vec<DishRow> {
-    let words = allergen::sheet(laid, sitting);
-    let every = keeps(laid, sitting);
-    let row = |dish: &crate::domain::menu::LaidDish| {
-        let carries = words.dishes.iter().find(|it| it.letter == dish.letter);
-        let stops = every.iter().find(|it| it.letter == dish.letter).map(|it| &it.stops);
-        let ahead: Vec<String> = stops
-            .into_iter()
-            .flatten()
-            .map(|stop| {
-                format!(
-                    "{}, {}: not before {}",
-                    stop.what,
-                    stop.place.word(),
-                    stop.earliest.short()
-                )
-            })
-            .collect();
-        let letter = dish.letter.0.to_ascii_lowercase();
-        DishRow {
-            letter: dish.letter.to_string(),
-            is_base: dish.is_base,
-            title: dish.title.clone(),
-            about: dish.card.why.clone().unwrap_or_default(),
-            allergens: carries.map_or("not known".to_owned(), DishAllergens::words),
-            ahead: if ahead.is_empty() { "made on the day".to_owned() } else { ahead.join("; ") },
-            sheet: sheets.map_or_else(String::new, |it| format!("{it}/recipe-{letter}")),
-        }
-    };
-    laid.dishes.iter().filter(|dish| !sitting.without.contains(&dish.id)).map(row).collect()
-}
 
 /// The line at the foot of everything fixed.
 fn revision_words(laid: &Laid) -> String {

@@ -8,7 +8,8 @@ use uuid::Uuid;
 
 use super::form::{JoinForm, TableForm};
 use super::holder::AtTable;
-use super::page::{AheadPage, ChangesPage, ClassPage, ClassRows, LeftPage, ListPage, TablePage};
+use super::page::{AheadPage, ChangesPage, ClassPage, LeftPage, ListPage, TablePage};
+use super::rows::ClassRows;
 use crate::domain::card::DishKind;
 use crate::domain::class::ClassId;
 use crate::domain::dish::DishId;
