@@ -105,7 +105,13 @@ impl Larder {
 
     /// Whether the whole name is that of a food here.
     pub fn knows(&self, words: &str) -> bool {
-        self.by_name.contains_key(words.trim().to_lowercase().as_str())
+        self.known(words).is_some()
+    }
+
+    /// The food of which this is the whole name.
+    pub fn known(&self, words: &str) -> Option<&FoodKey> {
+        let place = self.by_name.get(words.trim().to_lowercase().as_str())?;
+        Some(&self.foods[*place].key)
     }
 
     /// Looks a name up. Only the whole name, in the singular or plural, is a match; a name that

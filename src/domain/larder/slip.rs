@@ -14,12 +14,15 @@ pub(super) fn distance(typed: &str, known: &str) -> Option<usize> {
     if typed.len().abs_diff(known.len()) > 2 * most || typed.len().max(known.len()) > LONGEST {
         return None;
     }
-    let typed: Vec<char> = typed.chars().collect();
-    let known: Vec<char> = known.chars().collect();
-    let mut before: Vec<usize> = Vec::new();
-    let mut last: Vec<usize> = (0..=known.len()).collect();
+    let (typed, known) = (letters(typed), letters(known));
+    let (typed, known) = (&typed.0[..typed.1], &known.0[..known.1]);
+    // Every unknown name is held against some hundred known ones: no memory is asked for.
+    let [mut before, mut last, mut now] = [[0_usize; LONGEST + 1]; 3];
+    for (column, away) in last.iter_mut().enumerate() {
+        *away = column;
+    }
     for row in 1..=typed.len() {
-        let mut now = vec![row];
+        now[0] = row;
         for column in 1..=known.len() {
             let same = typed[row - 1] == known[column - 1];
             let changed = last[column - 1] + usize::from(!same);
@@ -31,14 +34,24 @@ pub(super) fn distance(typed: &str, known: &str) -> Option<usize> {
             if swapped {
                 least = least.min(before[column - 2] + 1);
             }
-            now.push(least);
+            now[column] = least;
         }
-        if now.iter().all(|it| *it > most) {
+        if now[..=known.len()].iter().all(|it| *it > most) {
             return None;
         }
         before = std::mem::replace(&mut last, now);
     }
-    last.last().copied().filter(|away| *away <= most)
+    Some(last[known.len()]).filter(|away| *away <= most)
+}
+
+/// The letters of a name of at most [`LONGEST`] bytes, and how many they are.
+fn letters(name: &str) -> ([char; LONGEST], usize) {
+    let (mut letters, mut count) = ([' '; LONGEST], 0);
+    for (place, letter) in letters.iter_mut().zip(name.chars()) {
+        *place = letter;
+        count += 1;
+    }
+    (letters, count)
 }
 
 #[cfg(test)]

@@ -76,16 +76,13 @@ fn look_up(line: &mut IngredientLine, larder: &Larder) {
     }
 }
 
+/// The first whole name that is known; else the suggestions for the first that has any.
 fn first_known(tries: &[String], larder: &Larder) -> Found {
-    let mut best = Found::Unknown;
-    for words in tries {
-        match larder.find(words) {
-            known @ Found::Known(_) => return known,
-            perhaps @ Found::Perhaps(_) if best == Found::Unknown => best = perhaps,
-            _ => {}
-        }
+    if let Some(known) = tries.iter().find_map(|words| larder.known(words)) {
+        return Found::Known(known.clone());
     }
-    best
+    let suggested = tries.iter().map(|words| larder.find(words));
+    suggested.into_iter().find(|found| *found != Found::Unknown).unwrap_or_default()
 }
 
 fn as_words(text: &str, larder: &Larder) -> IngredientLine {

@@ -3,7 +3,7 @@
 use dovetray::clock::Chance;
 use dovetray::domain::account::{AccountId, Login, SessionId};
 use dovetray::domain::card::{DishKind, read};
-use dovetray::domain::class::{Class, ClassId, Link, LinkId};
+use dovetray::domain::class::{Class, ClassId, Link, LinkId, purge_day};
 use dovetray::domain::dish::{Dish, DishId, DishRevisionId};
 use dovetray::domain::home::{Arrangement, Home, HomeId};
 use dovetray::domain::larder::Larder;
@@ -17,7 +17,6 @@ use dovetray::exchange::snapshot;
 use dovetray::storage::{NewAccount, NewPublication, NewSession, Storage};
 use dovetray::web::hash_of;
 use jiff::Timestamp;
-use jiff::civil::Date;
 
 use crate::Failure;
 
@@ -163,7 +162,7 @@ impl Making<'_> {
             kitchen: None,
             seats: Portions::new(GUESTS)?,
             fee_minor: None,
-            purge_on: Date::MAX,
+            purge_on: purge_day(self.serve()?.local.date(), self.zone.local(self.at).date()),
         };
         let token = self.chance.signs::<26>();
         let link = Link {
