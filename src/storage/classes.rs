@@ -419,7 +419,9 @@ impl TryFrom<ClassRow> for KeptClass {
             purge_on: row
                 .purge_on
                 .parse()
-                .map_err(|_| corrupt("purge_on", row.purge_on.clone()))?,
+                .ok()
+                .filter(|day: &Date| (2000..=2200).contains(&day.year()))
+                .ok_or_else(|| corrupt("purge_on", row.purge_on.clone()))?,
         };
         Ok(Self {
             class,
