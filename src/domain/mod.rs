@@ -1,6 +1,6 @@
 //! The rules of make-ahead cooking, with no input or output of any kind.
 //!
-//! In reading order; a file may use those before it (`tests/house_rules.rs` holds the line).
+//! In reading order; a file may use those before it (`tests/suite/house_rules.rs` holds the line).
 
 pub mod check_word;
 pub mod difference;

@@ -1,14 +1,13 @@
 //! A school leaves as a document and lives elsewhere as it was: nothing lost, all or none.
 
-#![allow(clippy::unwrap_used)]
-
-mod house;
+use crate::house;
 
 use std::collections::BTreeMap;
 use std::os::unix::fs::PermissionsExt;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
+use crate::house::House;
 use axum::http::StatusCode;
 use dovetray::clock::{Chance, Clock};
 use dovetray::domain::event::{EventKey, EventKind, KitchenEvent};
@@ -16,7 +15,6 @@ use dovetray::domain::limit::{Base, Chosen, Profile};
 use dovetray::domain::school::SchoolId;
 use dovetray::exchange::school_file::{Cell, LEFT_OUT, TABLES, read_school, write_school};
 use dovetray::storage::{CopyTaken, ImportError, KitchenOf, Storage};
-use house::House;
 use sqlx::{Connection, Row, SqliteConnection};
 
 fn dovetray(data: &Path, arguments: &[&str]) -> Output {

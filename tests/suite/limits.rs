@@ -2,10 +2,6 @@
 //!
 //! The cards are those of `src/cli/demo/cards`. The dates are compared as instants.
 
-#![allow(clippy::unwrap_used)]
-
-mod house;
-
 use std::path::Path;
 use std::sync::Arc;
 

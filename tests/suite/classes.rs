@@ -1,14 +1,12 @@
 //! Classes and the kitchens they cook in: links, homes, and one list for all.
 
-#![allow(clippy::unwrap_used)]
-
-mod demo;
-mod house;
+use crate::demo;
+use crate::house;
 
 use std::collections::BTreeMap;
 
+use crate::house::{House, dish, links, menu};
 use axum::http::StatusCode;
-use house::{House, dish, links, menu};
 use num_bigint::BigInt;
 use num_rational::BigRational;
 

@@ -1,17 +1,15 @@
 //! What the keeper of a server relies on: copies that are whole, faults that are named, no write lost.
 
-#![allow(clippy::unwrap_used)]
-
-mod house;
+use crate::house;
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
 use std::path::Path;
 use std::process::{Child, Command, Output, Stdio};
 
+use crate::house::House;
 use axum::http::StatusCode;
 use dovetray::storage::{self, BackupError, StartError, StorageError};
-use house::House;
 use sqlx::{Connection, SqliteConnection};
 
 #[tokio::test]

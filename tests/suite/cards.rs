@@ -1,7 +1,5 @@
 //! The fourteen cards of the demonstration, against readings that were made by hand.
 
-#![allow(clippy::unwrap_used)]
-
 use std::fs;
 use std::path::{Path, PathBuf};
 

@@ -1,7 +1,5 @@
 //! Laws of the arithmetic, over many random amounts.
 
-#![allow(clippy::unwrap_used)]
-
 use dovetray::domain::quantity::{Amount, MixedAmount, Portions, Unit};
 use num_rational::BigRational;
 use proptest::prelude::*;

@@ -1,7 +1,5 @@
 //! Figures of the larder and the rules against what was published elsewhere, the source beside each.
 
-#![allow(clippy::unwrap_used)]
-
 use dovetray::domain::larder::{Food, Larder};
 use dovetray::domain::quantity::{Spoons, Unit};
 use num_rational::BigRational;

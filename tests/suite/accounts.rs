@@ -1,17 +1,13 @@
 //! Who may enter, as the people at the door meet it: links, passwords, throttles, sessions.
 
-#![allow(clippy::unwrap_used)]
-
-mod house;
-
 use std::time::Instant;
 
+use crate::house::{Answer, House};
 use axum::body::Body;
 use axum::http::{Request, StatusCode, header};
 use dovetray::domain::account::Login;
 use dovetray::storage::LinkPurpose;
 use dovetray::web::new_link;
-use house::{Answer, House};
 
 const PASSWORD: &str = "quince+ladle+barrow+moth";
 

@@ -1,7 +1,5 @@
 //! `demo` as a visitor meets it: three lines, both doors open, nothing left behind.
 
-#![allow(clippy::unwrap_used)]
-
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
 use std::os::unix::fs::PermissionsExt;

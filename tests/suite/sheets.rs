@@ -1,13 +1,9 @@
 //! Sheets for paper through the whole program: what each says, and what it never leaves out.
 
-#![allow(clippy::unwrap_used)]
-
-mod house;
-
 use std::fmt::Write;
 
+use crate::house::House;
 use axum::http::StatusCode;
-use house::House;
 
 /// A field of a form, as a browser writes it.
 fn escaped(text: &str) -> String {

@@ -1,12 +1,9 @@
 //! From a dish to a private link: menus, what is published of them, and the classes made of them.
 
-#![allow(clippy::unwrap_used)]
-
-mod house;
-
 use std::path::Path;
 use std::sync::Arc;
 
+use crate::house::{Answer, House, dish, id, links, menu, sent};
 use axum::http::StatusCode;
 use dovetray::domain::card::{self, DishKind};
 use dovetray::domain::dish::DishId;
@@ -20,7 +17,6 @@ use dovetray::domain::quantity::Portions;
 use dovetray::domain::table::{shopping_list, shopping_list_of_all};
 use dovetray::exchange::shopping::to_csv;
 use dovetray::exchange::snapshot;
-use house::{Answer, House, dish, id, links, menu, sent};
 use proptest::prelude::*;
 
 async fn open(house: &House, link: &str) -> Answer {

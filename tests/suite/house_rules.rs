@@ -2,8 +2,6 @@
 //!
 //! Each rule prints the file, the line and what to do instead.
 
-#![allow(clippy::unwrap_used)]
-
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

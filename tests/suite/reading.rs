@@ -1,7 +1,5 @@
 //! Ingredient lines: the laws of the reader, and what real kitchens write.
 
-#![allow(clippy::unwrap_used)]
-
 use dovetray::domain::larder::Larder;
 use dovetray::domain::reading::{IngredientLine, read_line};
 use proptest::prelude::*;

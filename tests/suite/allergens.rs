@@ -1,8 +1,6 @@
 //! The allergen sheet and the rule of the table, on the two demonstration menus and against traps.
 
-#![allow(clippy::unwrap_used)]
-
-mod demo;
+use crate::demo;
 
 use std::sync::Arc;
 

@@ -1,8 +1,6 @@
 //! The combined shopping list: the stories of the two demonstration menus, and its laws.
 
-#![allow(clippy::unwrap_used)]
-
-mod demo;
+use crate::demo;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;

@@ -1,0 +1,28 @@
+//! All offline tests in one program: one link instead of twenty, and one place for their helpers.
+
+#![allow(clippy::unwrap_used)]
+
+mod demo;
+mod house;
+
+mod access;
+mod accounts;
+mod allergens;
+mod cards;
+mod classes;
+mod demo_command;
+mod dishes;
+mod exact_amounts;
+mod golden;
+mod house_rules;
+mod limits;
+mod menus;
+mod migrations;
+mod operations;
+mod outside_figures;
+mod queries;
+mod reading;
+mod school_files;
+mod serve;
+mod sheets;
+mod shopping;
