@@ -41,7 +41,7 @@ impl EventKind {
     }
 }
 
-/// The meaning of a row, 1 to 200 characters.
+/// The meaning of a row, 1 to 200 characters, none of them a control character.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct EventKey(String);
 
@@ -50,7 +50,9 @@ impl EventKey {
 
     pub fn parse(typed: &str) -> Option<Self> {
         let length = typed.chars().count();
-        (1..=Self::LENGTH_MAX).contains(&length).then(|| Self(typed.to_owned()))
+        let is_sound =
+            (1..=Self::LENGTH_MAX).contains(&length) && !typed.contains(char::is_control);
+        is_sound.then(|| Self(typed.to_owned()))
     }
 
     pub fn as_str(&self) -> &str {

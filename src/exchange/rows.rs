@@ -2,7 +2,7 @@
 //!
 //! The database driver's cost is per row (`tests/bench`); a page asks for one row with arrays in it.
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use crate::domain::card::DishKind;
@@ -43,6 +43,11 @@ pub fn allergies(json: &str) -> Result<Vec<Allergy>, String> {
         Ok(Allergy { what, strict: strict != 0, consent_at, words_version })
     };
     rows::<Row>(json)?.into_iter().map(row).collect()
+}
+
+/// Rows on their way in, for `json_each`.
+pub fn write(rows: &[impl Serialize]) -> String {
+    serde_json::to_string(rows).expect("rows are lists of text and numbers")
 }
 
 fn rows<T: for<'a> Deserialize<'a>>(json: &str) -> Result<Vec<T>, String> {

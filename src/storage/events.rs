@@ -5,12 +5,14 @@ use sqlx::FromRow;
 use sqlx::sqlite::SqliteConnection;
 use uuid::Uuid;
 
+use super::error::is_foreign;
 use super::{CorruptRow, Storage, StorageError};
 use crate::domain::class::ClassId;
 use crate::domain::event::{EventKey, EventKind, KitchenEvent};
 use crate::domain::home::HomeId;
 use crate::domain::menu::PublicationId;
 use crate::domain::school::SchoolId;
+use crate::exchange::rows;
 
 /// Whose kitchen an event is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -41,31 +43,28 @@ pub struct CopyTaken {
 }
 
 impl Storage {
-    /// Adds what happened; an event sent again changes nothing.
+    /// Adds what happened; an event sent again changes nothing. False when the kitchen has gone.
     pub async fn record_events(
         &self,
         school: SchoolId,
         kitchen: Kitchen,
         events: &[KitchenEvent],
-    ) -> Result<(), StorageError> {
-        let (home, class) = kitchen.columns();
-        if let [event] = events {
-            let event = event.clone();
-            let add = self.write_statement(move |connection| {
-                Box::pin(async move { insert(connection, school, (home, class), &event).await })
-            });
-            return add.await;
-        }
-        let events = events.to_vec();
-        self.write(move |connection| {
-            Box::pin(async move {
-                for event in &events {
-                    insert(&mut *connection, school, (home, class), event).await?;
-                }
-                Ok(())
+    ) -> Result<bool, StorageError> {
+        let new = |event: &KitchenEvent| NewEvent { school, kitchen, event: event.clone() };
+        let recorded = if let [event] = events {
+            self.write_event(new(event)).await
+        } else {
+            let events: Vec<_> = events.iter().map(new).collect();
+            self.write(move |connection| {
+                Box::pin(async move { insert_all(connection, &events).await })
             })
-        })
-        .await
+            .await
+        };
+        match recorded {
+            Ok(()) => Ok(true),
+            Err(error) if is_foreign(&error) => Ok(false),
+            Err(error) => Err(error),
+        }
     }
 
     /// Everything that happened in a home, in the order it arrived.
@@ -127,26 +126,49 @@ impl Storage {
     }
 }
 
-async fn insert(
-    connection: &mut SqliteConnection,
+/// An event on its way into the log of its kitchen.
+pub(super) struct NewEvent {
     school: SchoolId,
-    (home, class): (Option<Uuid>, Option<Uuid>),
-    event: &KitchenEvent,
+    kitchen: Kitchen,
+    event: KitchenEvent,
+}
+
+/// Adds all or, when one breaks a rule of the schema, none of them.
+pub(super) async fn insert_all(
+    connection: &mut SqliteConnection,
+    events: impl IntoIterator<Item = &NewEvent>,
 ) -> sqlx::Result<()> {
+    let rows: Vec<_> = events.into_iter().map(NewEvent::columns).collect();
     let adding = sqlx::query(
         "insert into kitchen_event (event_id, school_id, class_id, home_id, kind, key, client_at,
              received_at)
-         values (?, ?, ?, ?, ?, ?, ?, ?) on conflict do nothing",
+         select unhex(value ->> 0), unhex(value ->> 1), unhex(value ->> 2), unhex(value ->> 3),
+             value ->> 4, value ->> 5, value ->> 6, value ->> 7
+         from json_each(?) where true on conflict do nothing",
     )
-    .bind(event.id)
-    .bind(school.0)
-    .bind(class)
-    .bind(home)
-    .bind(event.kind.word())
-    .bind(event.key.as_str())
-    .bind(event.client_at.as_second())
-    .bind(event.received_at.as_second());
+    .bind(rows::write(&rows));
     adding.execute(connection).await.map(drop)
+}
+
+/// Ids in hex, as `unhex` reads them back.
+type Columns = (String, String, Option<String>, Option<String>, &'static str, String, i64, i64);
+
+impl NewEvent {
+    fn columns(&self) -> Columns {
+        let (home, class) = self.kitchen.columns();
+        let hex = |id: Uuid| id.simple().to_string();
+        let Self { school, event, .. } = self;
+        (
+            hex(event.id),
+            hex(school.0),
+            class.map(hex),
+            home.map(hex),
+            event.kind.word(),
+            event.key.as_str().to_owned(),
+            event.client_at.as_second(),
+            event.received_at.as_second(),
+        )
+    }
 }
 
 #[derive(FromRow)]

@@ -298,3 +298,44 @@ async fn a_new_school_finds_three_kitchens_and_changes_them() {
     let other = house.school("Quillfen Evening Kitchen").await;
     assert!(!house.ask(&other, "/kitchens", None).await.page.contains("Hall kitchen"));
 }
+
+#[tokio::test]
+async fn ticks_of_many_homes_at_once_are_kept_and_one_of_a_home_that_has_gone_is_not_there() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    let soup = dish(&house, &key, "Soup\nfor: 4\n+ 400 g leeks\n+ 2 onions").await;
+    let menu = menu(&house, &key, &[&soup]).await;
+    house.ask(&key, &format!("{menu}/publish"), Some("")).await;
+    let form = "serve=2027-06-16T20%3A15&from=18%3A00&to=21%3A00&seats=8&fee=&kitchen=&purge_on=";
+    let class = house.ask(&key, &format!("{menu}/class"), Some(form)).await.leads_to;
+    let link = links(&house.ask(&key, &class, None).await.page).pop().unwrap();
+    let mut homes = Vec::new();
+    for _ in 0..3 {
+        let joined = house.ask("", &link, Some("guests=3&serve=2027-06-16T20%3A15")).await;
+        homes.push(joined.leads_to.split('?').next().unwrap().to_owned());
+    }
+    let ticking = |home: &str, row: &str| {
+        let (list, form) = (format!("{home}/list"), format!("key=buy%7C{row}%7Ceach&is=on"));
+        let house = &house;
+        async move { house.ask("", &list, Some(&form)).await.status }
+    };
+    for home in &homes {
+        assert_eq!(ticking(home, "leek").await, StatusCode::SEE_OTHER);
+    }
+    house.ask("", &format!("{}/leave", homes[1]), Some("sure=yes")).await;
+    let (first, gone, last) = tokio::join!(
+        ticking(&homes[0], "onion"),
+        ticking(&homes[1], "onion"),
+        ticking(&homes[2], "onion"),
+    );
+    assert_eq!([first, last], [StatusCode::SEE_OTHER; 2]);
+    assert_eq!(gone, StatusCode::NOT_FOUND);
+    let storage = &house.state().storage;
+    let school = house.school_id(&key).await;
+    let class = storage.classes(school).await.unwrap().remove(0).class.id;
+    for kept in storage.homes(school, class).await.unwrap() {
+        let events = storage.home_events(school, kept.home.id).await.unwrap();
+        let keys: Vec<_> = events.iter().map(|event| event.key.as_str()).collect();
+        assert_eq!(keys, ["buy|leek|each", "buy|onion|each"]);
+    }
+}

@@ -97,7 +97,7 @@ async fn live_in(data: &Path, name: &str) {
             client_at: at,
             received_at: at,
         };
-        storage.record_events(school, kitchen, &[event]).await.unwrap();
+        assert!(storage.record_events(school, kitchen, &[event]).await.unwrap());
     }
     for home in [Some(home), None] {
         let publication = class.publication.unwrap();

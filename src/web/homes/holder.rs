@@ -6,6 +6,7 @@ use std::sync::Arc;
 use axum::extract::{FromRequestParts, RawPathParams};
 use axum::http::request::Parts;
 
+use crate::domain::home::HomeId;
 use crate::domain::menu::{Laid, Sitting};
 use crate::domain::publication::Published;
 use crate::domain::school::{Paper, SchoolId};
@@ -35,6 +36,14 @@ pub enum Visitor {
 pub struct KeyHolder {
     pub key: String,
     pub kept: KeptHome,
+}
+
+/// Whoever writes into the log of a home and needs nothing else of it.
+#[derive(Clone, Debug)]
+pub struct LogHolder {
+    pub key: String,
+    pub school: SchoolId,
+    pub home: HomeId,
 }
 
 impl FromRequestParts<AppState> for LinkHolder {
@@ -74,6 +83,21 @@ impl FromRequestParts<AppState> for KeyHolder {
             Some(kept) => Ok(Self { key, kept }),
             None => Err(dead(parts, state).await?),
         }
+    }
+}
+
+impl FromRequestParts<AppState> for LogHolder {
+    type Rejection = PageError;
+
+    async fn from_request_parts(parts: &mut Parts, state: &AppState) -> Result<Self, PageError> {
+        let key = param(parts, state, "key").await?;
+        let hash = hash_of(&key);
+        if let Some((school, home)) = state.keys.known(&hash) {
+            return Ok(Self { key, school, home });
+        }
+        let KeyHolder { kept, .. } = KeyHolder::from_request_parts(parts, state).await?;
+        state.keys.keep(hash, (kept.school, kept.home.id));
+        Ok(Self { key, school: kept.school, home: kept.home.id })
     }
 }
 

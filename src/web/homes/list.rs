@@ -6,7 +6,7 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
-use super::holder::{AtTable, KeyHolder};
+use super::holder::{AtTable, KeyHolder, LogHolder};
 use super::page::ListPage;
 use crate::domain::event::{EventKey, EventKind, KitchenEvent};
 use crate::domain::progress::Progress;
@@ -38,7 +38,7 @@ pub struct TickForm {
 
 pub async fn tick(
     State(state): State<AppState>,
-    holder: KeyHolder,
+    holder: LogHolder,
     headers: HeaderMap,
     Form(form): Form<TickForm>,
 ) -> Result<Response, PageError> {
@@ -48,8 +48,10 @@ pub async fn tick(
     let anchor = form.key.bytes().fold(String::from("r"), |id, byte| format!("{id}{byte:02x}"));
     let event =
         KitchenEvent { id: state.chance.key(at), kind, key, client_at: at, received_at: at };
-    let of = KitchenOf::Home(holder.kept.home.id);
-    state.storage.record_events(holder.kept.school, of, &[event]).await?;
+    let of = KitchenOf::Home(holder.home);
+    if !state.storage.record_events(holder.school, of, &[event]).await? {
+        return Err(PageError::NotFound);
+    }
     if headers.contains_key("dovetray-script") {
         return Ok(StatusCode::NO_CONTENT.into_response());
     }
