@@ -13,7 +13,9 @@ const KEYS_MAX: usize = 10_000;
 
 /// The key ring of the house, by the hash of each key. Cheap to clone.
 #[derive(Clone, Debug, Default)]
-pub struct Keys(Arc<Mutex<HashMap<[u8; 32], (SchoolId, HomeId)>>>);
+pub struct Keys(Arc<Mutex<Ring>>);
+
+type Ring = HashMap<[u8; 32], (SchoolId, HomeId)>;
 
 impl Keys {
     pub fn known(&self, hash: &[u8; 32]) -> Option<(SchoolId, HomeId)> {
@@ -28,7 +30,7 @@ impl Keys {
         held.insert(hash, home);
     }
 
-    fn locked(&self) -> MutexGuard<'_, HashMap<[u8; 32], (SchoolId, HomeId)>> {
+    fn locked(&self) -> MutexGuard<'_, Ring> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
