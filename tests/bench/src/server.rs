@@ -72,7 +72,7 @@ async fn tick(State(bare): State<Bare>) -> Result<StatusCode, StatusCode> {
     let event = KitchenEvent { id, kind: EventKind::Tick, key, client_at: at, received_at: at };
     let of = KitchenOf::Home(bare.home);
     let done = bare.storage.record_events(bare.school, of, &[event]).await;
-    done.map(|()| StatusCode::NO_CONTENT).map_err(|_| StatusCode::INTERNAL_SERVER_ERROR)
+    done.map(|_| StatusCode::NO_CONTENT).map_err(|_| StatusCode::INTERNAL_SERVER_ERROR)
 }
 
 async fn serve(app: impl FnOnce(SocketAddr) -> Router) -> std::io::Result<SocketAddr> {
