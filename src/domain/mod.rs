@@ -45,4 +45,5 @@ pub mod kitchen;
 pub mod layout;
 pub mod progress;
 pub mod publication;
+pub mod schedule;
 pub mod table;
