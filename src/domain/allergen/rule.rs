@@ -79,20 +79,26 @@ pub struct RuleCheck {
 impl Finding {
     /// One sentence for the person who plans the menu.
     pub fn sentence(&self) -> String {
+        let colon = if self.verdict == Verdict::Breaks { "" } else { ":" };
+        format!("{}{colon} {}", self.title, self.words())
+    }
+
+    /// The same without the name of the dish, for a list under it.
+    pub fn words(&self) -> String {
         let via = self.via.as_ref().map(|base| format!(", in {base}")).unwrap_or_default();
-        let (dish, food, word) = (&self.title, &self.food, self.forbidden.word());
+        let (food, word) = (&self.food, self.forbidden.word());
         let says = match self.verdict {
-            Verdict::Breaks => format!("{dish} has {word}: {food}{via}."),
+            Verdict::Breaks => format!("has {word}: {food}{via}."),
             Verdict::NotKnown => {
-                format!("{dish}: not known whether {food}{via} has {word}. Ask, or choose another.")
+                format!("not known whether {food}{via} has {word}. Ask, or choose another.")
             }
             Verdict::Ask(certainty) => {
                 let certainty = certainty.word();
-                format!("{dish}: ask about {word} in {food}{via} ({certainty}); read label.")
+                format!("ask about {word} in {food}{via} ({certainty}); read label.")
             }
             Verdict::ReadLabel(certainty) => {
                 let certainty = certainty.word();
-                format!("{dish}: read label of {food}{via} for {word} ({certainty}).")
+                format!("read label of {food}{via} for {word} ({certainty}).")
             }
         };
         let instead = match (self.fits_with.is_empty(), self.can_leave_out) {

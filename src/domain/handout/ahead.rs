@@ -5,6 +5,7 @@ use super::step::place_words;
 use super::text::{for_whom, span};
 use crate::domain::keeps::{Ahead, AheadDay, AheadJob};
 use crate::domain::menu::{Laid, Letter, Sitting};
+use crate::domain::text::capital;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct AheadSheet {
@@ -115,7 +116,7 @@ fn row(job: &AheadJob, day: &AheadDay) -> AheadRow {
     AheadRow {
         letter: job.letter,
         is_base: job.is_base,
-        what: super::shopping::capital(&job.what),
+        what: capital(&job.what),
         about: about.join("; "),
         is_raw: job.is_raw,
         hands: format!("{}{estimate}", span(job.hands_minutes)),
@@ -179,7 +180,7 @@ fn label(job: &AheadJob, allergens: &dyn Fn(Letter) -> String) -> Label {
     Label {
         letter: job.letter,
         is_base: job.is_base,
-        name: super::shopping::capital(&job.what),
+        name: capital(&job.what),
         is_raw: job.is_raw,
         keep_until: job.keep_until.short(),
         made: job.planned.day(),

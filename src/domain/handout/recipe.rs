@@ -13,6 +13,7 @@ use crate::domain::heat::Degrees;
 use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting};
 use crate::domain::quantity::{Amount, Portions, ScaleFactor};
 use crate::domain::shopping::{scale, vessels};
+use crate::domain::text::capital;
 
 /// Which dish, for whom, how much of it, and in which units.
 #[derive(Clone, Debug)]
@@ -409,7 +410,7 @@ fn more(card: &Card) -> Vec<(String, Vec<Piece>)> {
 
 fn allergens(order: &RecipeFor) -> String {
     let found = of_dish(order.dish, order.laid, [&order.choices, &order.laid.choices]);
-    format!("{}. Ask the maker; labels change.", super::shopping::capital(&found.words()))
+    format!("{}. Ask the maker; labels change.", capital(&found.words()))
 }
 
 fn lacks(card: &Card) -> Vec<&'static str> {

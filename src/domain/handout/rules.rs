@@ -7,6 +7,7 @@ use crate::domain::card::{By, Stop};
 use crate::domain::keeps::{DishKeeps, Whose};
 use crate::domain::limit::Clock;
 use crate::domain::menu::{Laid, Letter};
+use crate::domain::text::capital;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RuleSheet {
@@ -51,7 +52,7 @@ pub fn rule_sheet(laid: &Laid, keeps: &[DishKeeps]) -> RuleSheet {
             rows.push(RuleRow {
                 figure: format!("{celsius}\u{a0}°C, {fahrenheit}\u{a0}°F"),
                 sense: "at most",
-                kind: super::shopping::capital(&figure.what),
+                kind: capital(&figure.what),
                 source: figure.source.to_string(),
                 ours: status(Some(figure.status)),
             });
@@ -71,7 +72,7 @@ pub fn rule_sheet(laid: &Laid, keeps: &[DishKeeps]) -> RuleSheet {
         let row = RuleRow {
             figure,
             sense,
-            kind: super::shopping::capital(kind),
+            kind: capital(kind),
             source: limit.source.clone(),
             ours: if limit.whose == Whose::School {
                 "the school's own"

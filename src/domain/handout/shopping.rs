@@ -7,6 +7,7 @@ use crate::domain::menu::{Laid, Letter, Sitting};
 use crate::domain::quantity::{Amount, MixedAmount, Unit};
 use crate::domain::shopping::{Purchase, Row, ShoppingList};
 use crate::domain::table::shopping_day;
+use crate::domain::text::capital;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ShoppingSheet {
@@ -138,10 +139,4 @@ fn mixed(laid: &Laid, amounts: &MixedAmount, measures: Measures) -> String {
         measures.amount(&upper, None, laid.spoons)
     });
     words.collect::<Vec<_>>().join(" + ")
-}
-
-/// With its first letter large, as a heading stands.
-pub fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -15,6 +15,7 @@ use crate::domain::difference;
 use crate::domain::dish::{Dish, DishRevision};
 use crate::domain::menu::MenuId;
 use crate::domain::moment::Zone;
+use crate::domain::text::capital;
 use crate::web::frame::Frame;
 
 /// Before the first dish: what comes of what.
@@ -139,11 +140,6 @@ fn kind_and_course(kind: DishKind, card: &Card) -> String {
         (DishKind::Dish, Some(course)) => capital(course),
         (DishKind::Dish, None) => "Dish".to_owned(),
     }
-}
-
-fn capital(word: &str) -> String {
-    let mut signs = word.chars();
-    signs.next().map(|first| first.to_uppercase().chain(signs).collect()).unwrap_or_default()
 }
 
 /// A dish as its author wrote it, beside what was read.

@@ -12,10 +12,11 @@ use crate::domain::handout::{Measures, shopping_sheet};
 use crate::domain::keeps::Ahead;
 use crate::domain::kitchen::ColdRoom;
 use crate::domain::larder::Allergen;
-use crate::domain::menu::{Laid, Sitting};
+use crate::domain::menu::{Laid, LaidDish, Sitting};
 use crate::domain::progress::Progress;
 use crate::domain::publication::Published;
 use crate::domain::shopping::{Row, ShoppingList, scale};
+use crate::domain::text::capital;
 use crate::storage::KeptHome;
 use crate::web::frame::Frame;
 use crate::web::menus::ChangesShown;
@@ -103,7 +104,7 @@ pub struct TablePage {
     revision: String,
     is_changed: bool,
     dishes: Vec<DishRow>,
-    notes: Vec<(String, &'static str)>,
+    notes: Vec<TableNote>,
     sheets: Vec<(String, String)>,
     choices: Vec<ChoiceRow>,
     eaten: Vec<(String, String, bool)>,
@@ -189,30 +190,44 @@ impl TablePage {
     }
 }
 
+/// What one dish has to say to this table, under its name.
+struct TableNote {
+    dish: String,
+    class: &'static str,
+    lines: Vec<String>,
+}
+
 /// What this table has to know before it begins: the rule, the vessels, the other ways.
-fn notes(at: &AtTable) -> Vec<(String, &'static str)> {
+fn notes(at: &AtTable) -> Vec<TableNote> {
     let laid = at.laid();
-    let mut notes = Vec::new();
+    let named = |dish: &LaidDish| format!("{} {}", dish.letter, dish.title);
+    let mut notes: Vec<TableNote> = Vec::new();
     for finding in rule_check(laid, &at.sitting).findings {
         let class = match finding.verdict {
             Verdict::Breaks => "limit",
             Verdict::NotKnown => "caution",
             Verdict::Ask(_) | Verdict::ReadLabel(_) => "allergen",
         };
-        notes.push((format!("{} {}", finding.letter, finding.sentence()), class));
+        let dish = format!("{} {}", finding.letter, finding.title);
+        match notes.iter_mut().find(|note| note.dish == dish && note.class == class) {
+            Some(note) => note.lines.push(capital(&finding.words())),
+            None => notes.push(TableNote { dish, class, lines: vec![capital(&finding.words())] }),
+        }
     }
     for scaled in scale(laid, &at.sitting).dishes {
         let Some(dish) = laid.dishes.iter().find(|dish| dish.id == scaled.dish) else { continue };
         if scaled.without_freezer
             && let Some(way) = &dish.card.no_freezer
         {
-            notes.push((format!("{} without the freezer: {way}.", dish.letter), "caution"));
+            let lines = vec![format!("Without the freezer: {way}.")];
+            notes.push(TableNote { dish: named(dish), class: "caution", lines });
         }
         let count: u64 = scaled.vessels.iter().map(|(_, count)| count).sum();
         if count > 1 {
             let vessels: Vec<String> =
                 scaled.vessels.iter().map(|(it, count)| format!("{count} × {}", it.what)).collect();
-            notes.push((format!("{} takes {}.", dish.letter, vessels.join(" and ")), "plain"));
+            let lines = vec![format!("Takes {}.", vessels.join(" and "))];
+            notes.push(TableNote { dish: named(dish), class: "plain", lines });
         }
     }
     notes

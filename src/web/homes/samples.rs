@@ -14,7 +14,7 @@ use crate::domain::card::DishKind;
 use crate::domain::class::ClassId;
 use crate::domain::dish::DishId;
 use crate::domain::event::{EventKey, EventKind, KitchenEvent};
-use crate::domain::home::{Arrangement, Home, HomeId};
+use crate::domain::home::{Allergy, Arrangement, Home, HomeId};
 use crate::domain::keeps::{Prefer, ahead};
 use crate::domain::larder::Larder;
 use crate::domain::layout::{DraftDish, Facts, lay_out};
@@ -92,6 +92,18 @@ fn frame(at: HomeAt) -> Frame {
     Frame { section: None, home, paper: "", ..Frame::sample() }
 }
 
+fn milk() -> Allergy {
+    let what = "milk".to_owned();
+    Allergy { what, strict: true, consent_at: Timestamp::UNIX_EPOCH, words_version: 1 }
+}
+
+/// A table that told an allergy which a dish of the menu breaks.
+fn warned() -> TablePage {
+    let at = AtTable { sitting: kept().home.sitting(&[milk()]), ..at_table() };
+    let form = TableForm::from(&kept());
+    TablePage::new(frame(HomeAt::Table), &kept(), &at, form, "/base/h/key/sheets")
+}
+
 pub fn samples() -> Vec<(&'static str, String)> {
     let at = at_table();
     let list = shopping_list(at.laid(), &at.sitting);
@@ -141,6 +153,7 @@ pub fn samples() -> Vec<(&'static str, String)> {
         ("class-page", render(&class(first))),
         ("class-page-problems", render(&class(JoinForm::default()).with_problems(problems))),
         ("home", render(&table(TableForm::from(&kept())))),
+        ("home-warned", render(&warned())),
         ("home-problems", render(&table(broken).with_problems(table_problems))),
         ("home-list", render(&shopping)),
         ("home-ahead", render(&AheadPage::new(frame(HomeAt::Ahead), &at, &plan, "/base/h/key"))),

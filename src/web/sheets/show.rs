@@ -11,6 +11,7 @@ use crate::domain::handout::{
 use crate::domain::keeps::{Prefer, ahead, keeps};
 use crate::domain::menu::{Laid, Letter, Sitting};
 use crate::domain::table::shopping_list;
+use crate::domain::text::capital;
 use crate::drawing::Svg;
 use crate::print::{self, Around, Grid};
 use crate::web::PageError;
@@ -132,9 +133,4 @@ pub(super) fn html(
         }
     };
     Ok(html?)
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
