@@ -1,5 +1,7 @@
 //! A food of the larder, in JSON: a school's own rows, snapshots, menu files.
 
+use std::collections::BTreeMap;
+
 use num_rational::BigRational;
 use serde::{Deserialize, Serialize};
 
@@ -25,6 +27,8 @@ pub struct WrittenFood {
     pub keeps_source: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub g_per_ml: Option<WrittenFigure>,
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub cuts: BTreeMap<String, WrittenFigure>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub g_each: Option<WrittenFigure>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -100,6 +104,7 @@ impl From<&Food> for WrittenFood {
             keeps_days: food.keeps_days,
             keeps_source: food.keeps_source.to_string(),
             g_per_ml: figure(&food.g_per_ml),
+            cuts: food.cuts.iter().map(|(cut, it)| (cut.to_string(), it.into())).collect(),
             g_each: figure(&food.g_each),
             edible: figure(&food.edible),
             fruit: from.map(|it| it.fruit.to_string()),
@@ -147,6 +152,7 @@ fn read(written: WrittenFood) -> Result<Food, String> {
         raw.ok_or(format!("raw: “{word}” is none of poultry, mince, fish, meat"))
     });
     let ml_each = figure(written.fruit_ml)?;
+    let cuts = written.cuts.into_iter().map(|(cut, it)| Ok((cut.into(), Figure::try_from(it)?)));
     Ok(Food {
         key: FoodKey::new(&written.key),
         plural: if written.plural.is_empty() { written.name.clone() } else { written.plural },
@@ -156,6 +162,7 @@ fn read(written: WrittenFood) -> Result<Food, String> {
         keeps_days: written.keeps_days,
         keeps_source: written.keeps_source.into(),
         g_per_ml: figure(written.g_per_ml)?,
+        cuts: cuts.collect::<Result<_, String>>()?,
         g_each: figure(written.g_each)?,
         edible: figure(written.edible)?,
         from: written.fruit.map(|fruit| FromFruit { fruit: FoodKey::new(&fruit), ml_each }),

@@ -14,66 +14,109 @@ fn whole(figure: i64) -> BigRational {
     BigRational::from_integer(figure.into())
 }
 
-/// USDA National Nutrient Database for Standard Reference, file of household weights: food, its
-/// number there, grams of one US cup.
-const GRAMS_OF_A_CUP: [(&str, &str, i64); 12] = [
-    ("all-purpose flour", "20081", 125),
-    ("granulated sugar", "19335", 200),
-    ("unsalted butter", "01145", 227),
-    ("honey", "19296", 339),
-    ("olive oil", "04053", 216),
-    ("whole milk", "01077", 244),
-    ("long-grain white rice", "20044", 185),
-    ("rolled oats", "08120", 81),
-    ("pearl barley", "20005", 200),
-    ("yellow onion", "11282, chopped", 160),
-    ("celeriac", "11141", 156),
-    ("canned chickpeas", "16058, with their liquid", 240),
-];
+/// Typed off the reference, line by line; not taken from the larder.
+const STANDARD_REFERENCE: &str = include_str!("standard_reference.tsv");
 
-/// The same data set: grams of one, edible part.
-const GRAMS_OF_ONE: [(&str, &str, i64); 5] = [
-    ("egg", "01123, large", 50),
-    ("carrot", "11124, medium", 61),
-    ("garlic", "11215, clove", 3),
-    ("lemon", "09150, 2-1/8 inches", 58),
-    ("leek", "11246", 89),
-];
+struct Line<'a> {
+    food: &'a str,
+    row: &'a str,
+    field: &'a str,
+    amount: BigRational,
+    measure: &'a str,
+    figure: BigRational,
+}
 
-/// The same data set, field of refuse: per cent that is not eaten.
-const REFUSE: [(&str, &str, i64); 8] = [
-    ("yellow onion", "11282", 10),
-    ("carrot", "11124", 11),
-    ("leek", "11246", 56),
-    ("potato", "11354", 25),
-    ("spinach", "11457", 28),
-    ("garlic", "11215", 13),
-    ("lemon", "09150", 47),
-    ("celeriac", "11141", 14),
-];
+fn lines() -> impl Iterator<Item = Line<'static>> {
+    STANDARD_REFERENCE.lines().filter(|line| !line.starts_with('#')).map(|line| {
+        let cells: Vec<&str> = line.split('\t').collect();
+        let [food, row, _, field, amount, measure, figure] = cells.as_slice() else {
+            panic!("{line}")
+        };
+        let amount = if amount.is_empty() { whole(1) } else { decimal(amount) };
+        Line { food, row, field, amount, measure, figure: decimal(figure) }
+    })
+}
 
-#[test]
-fn a_cup_weighs_what_the_standard_reference_says() {
-    let cup = Unit::Cup.in_base(Spoons::Customary).unwrap();
-    for (name, number, grams) in GRAMS_OF_A_CUP {
-        let weighed = food(name).g_per_ml.unwrap().value * &cup;
-        assert_eq!(weighed, whole(grams), "{name} ({number})");
-    }
+fn decimal(text: &str) -> BigRational {
+    let (units, part) = text.split_once('.').unwrap_or((text, ""));
+    let digits: i64 = format!("{units}{part}").parse().unwrap();
+    BigRational::new(digits.into(), 10_i64.pow(u32::try_from(part.len()).unwrap()).into())
+}
+
+/// Millilitres of the measure: its own words say how many of which spoon or cup.
+fn millilitres(measure: &str) -> BigRational {
+    let words = measure.to_lowercase();
+    let words = words.strip_prefix("serving ").unwrap_or(&words);
+    let (times, rest) = [("2 ", whole(2)), ("1/2 ", decimal("0.5")), ("1 ", whole(1))]
+        .into_iter()
+        .find_map(|(prefix, times)| Some((times, words.strip_prefix(prefix)?)))
+        .unwrap_or((whole(1), words));
+    let unit = [
+        ("cup", Unit::Cup),
+        ("tbsp", Unit::Tablespoon),
+        ("tablespoon", Unit::Tablespoon),
+        ("tsp", Unit::Teaspoon),
+        ("teaspoon", Unit::Teaspoon),
+        ("fl oz", Unit::FluidOunce),
+    ]
+    .into_iter()
+    .find_map(|(word, unit)| rest.starts_with(word).then_some(unit));
+    times * unit.unwrap_or_else(|| panic!("{measure}")).in_base(Spoons::Customary).unwrap()
 }
 
 #[test]
-fn one_piece_weighs_what_the_standard_reference_says() {
-    for (name, number, grams) in GRAMS_OF_ONE {
+fn the_larder_weighs_what_the_standard_reference_weighs() {
+    let mut foods = std::collections::BTreeSet::new();
+    for line in lines() {
+        let food = food(line.food);
+        let (said, expected) = match line.field {
+            "volume" => (food.g_per_ml, line.figure / (line.amount * millilitres(line.measure))),
+            "one" => (food.g_each, line.figure / line.amount),
+            _ => (food.edible, (whole(100) - line.figure) / whole(100)),
+        };
+        let said = said.unwrap_or_else(|| panic!("{} has no {}", line.food, line.field));
+        assert_eq!(said.value, expected, "{} ({}, {})", line.food, line.row, line.field);
+        let names_its_row = said.source.starts_with(&format!("SR28 {}:", line.row));
+        assert!(names_its_row, "{}: {}", line.food, said.source);
+        foods.insert(line.food);
+    }
+    assert!(foods.len() >= 600, "only {} foods", foods.len());
+}
+
+/// The same data set by hand, for foods that every class buys.
+#[test]
+fn a_cup_and_a_piece_and_the_trim_of_every_days_foods() {
+    let cup = Unit::Cup.in_base(Spoons::Customary).unwrap();
+    for (name, number, grams) in [
+        ("all-purpose flour", "20081", 125),
+        ("granulated sugar", "19335", 200),
+        ("unsalted butter", "01145", 227),
+        ("olive oil", "04053", 216),
+        ("canned chickpeas", "16058, with their liquid", 240),
+    ] {
+        assert_eq!(food(name).g_per_ml.unwrap().value * &cup, whole(grams), "{name} ({number})");
+    }
+    for (name, number, grams) in [("egg", "01123, large", 50), ("carrot", "11124, medium", 61)] {
         assert_eq!(food(name).g_each.unwrap().value, whole(grams), "{name} ({number})");
     }
-}
-
-#[test]
-fn trim_is_the_refuse_of_the_standard_reference() {
-    for (name, number, refuse) in REFUSE {
+    for (name, number, refuse) in [("leek", "11246", 56), ("lemon", "09150", 47)] {
         let edible = BigRational::new((100 - refuse).into(), 100.into());
         assert_eq!(food(name).edible.unwrap().value, edible, "{name} ({number})");
     }
+}
+
+/// Rule book 6.2: a volume becomes a weight only by a figure of the same cut.
+#[test]
+fn another_cut_is_another_weight() {
+    let cup = Unit::Cup.in_base(Spoons::Customary).unwrap();
+    let of = |name: &str, cut: &str| food(name).density(cut).map(|it| &it.value * &cup);
+    assert_eq!(of("yellow onion", "finely chopped"), Some(whole(160)));
+    assert_eq!(of("yellow onion", "sliced"), Some(whole(115)));
+    assert_eq!(of("yellow onion", ""), Some(whole(160)));
+    assert_eq!(of("cheddar", "grated"), Some(whole(113)), "as shredded");
+    assert_eq!(of("leek", "chopped"), Some(whole(89)), "the reference names no cut");
+    assert_eq!(of("fennel bulb", "grated"), None, "only sliced is known");
+    assert_eq!(of("almond", "ground"), Some(whole(95)));
 }
 
 /// NIST Handbook 44, appendix C: units of capacity, and of mass, avoirdupois.

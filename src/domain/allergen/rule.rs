@@ -216,7 +216,12 @@ fn other(food: &Food, words: &str, larder: &Larder) -> Option<Verdict> {
         return Some(Verdict::Breaks);
     }
     // A name that only holds the word may be another thing: nutmeg is no nut. A person decides.
-    holds_word(&food.name, words).then_some(Verdict::Ask(Certainty::Depends))
+    if holds_word(&food.name, words) {
+        return Some(Verdict::Ask(Certainty::Depends));
+    }
+    // A bought pie crust may hold lard: what it is made of, nobody has entered.
+    let is_made_of_several = food.groups.iter().any(|group| &**group == "composite");
+    is_made_of_several.then_some(Verdict::NotKnown)
 }
 
 /// Two words for one group of the larder.

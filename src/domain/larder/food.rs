@@ -45,6 +45,8 @@ pub struct Food {
     pub keeps_source: Arc<str>,
     /// Grams in one millilitre of the food as its name describes it.
     pub g_per_ml: Option<Figure>,
+    /// The same for a cut that a card may ask for: `sliced` fills a cup otherwise than `chopped`.
+    pub cuts: Vec<(Arc<str>, Figure)>,
     /// Grams of one piece, edible part.
     pub g_each: Option<Figure>,
     /// Edible share of what is bought, over 0 up to 1.
@@ -64,6 +66,42 @@ pub struct Food {
     /// Food groups for rules of the table: `pulse`, `nightshade`.
     pub groups: Vec<Arc<str>>,
     pub allergens: Allergens,
+}
+
+/// Words for a cut that change what a cup holds.
+const CUTS: [&str; 17] = [
+    "chopped", "sliced", "diced", "shredded", "grated", "cubed", "halved", "mashed", "crumbled",
+    "whole", "crushed", "ground", "melted", "torn", "puréed", "packed", "slivered",
+];
+
+/// Cuts that fill a cup alike.
+const ALIKE: [(&str, &str); 3] = [("diced", "cubed"), ("shredded", "grated"), ("crumbled", "torn")];
+
+impl Food {
+    /// Grams in a millilitre of the food as a card wants it measured. Where the larder weighs the
+    /// cut, that figure holds; where it weighs only another cut, none does: sliced leeks say
+    /// nothing of chopped ones.
+    pub fn density(&self, preparation: &str) -> Option<&Figure> {
+        let wanted = cut_in(preparation);
+        let Some(wanted) = wanted else { return self.g_per_ml.as_ref() };
+        let of = |cut: &str| self.cuts.iter().find(|(it, _)| &**it == cut).map(|(_, it)| it);
+        let alike = ALIKE.iter().find_map(|(one, other)| match wanted {
+            it if it == *one => Some(*other),
+            it if it == *other => Some(*one),
+            _ => None,
+        });
+        of(wanted).or_else(|| alike.and_then(of)).or_else(|| {
+            // A figure that names no cut speaks of the food as it is: flour, oil, cream.
+            let plain = self.g_per_ml.as_ref()?;
+            cut_in(&plain.source).is_none_or(|it| it == wanted).then_some(plain)
+        })
+    }
+}
+
+/// The first word for a cut, unless it is done after the measuring.
+fn cut_in(words: &str) -> Option<&'static str> {
+    let mut words = words.split(|c: char| !c.is_alphabetic());
+    words.find_map(|word| CUTS.into_iter().find(|cut| word.eq_ignore_ascii_case(cut)))
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]

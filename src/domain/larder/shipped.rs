@@ -1,8 +1,9 @@
 //! The foods that come with the program: one row a food and state, each figure with its source.
 //!
 //! `foods.tsv` was merged once, by hand-checked keys, from the USDA Standard Reference (weights and
-//! refuse), the USDA food-storage data (keeping) and allergen lists named in each row. What is from
-//! trade knowledge says MEMORY.
+//! refuse: `SR28` and the number of the row), the USDA food-storage data (keeping) and allergen lists
+//! named in each row. What is from trade knowledge says MEMORY. A figure that nobody published stays
+//! open; `composite` among the groups says that packets of it are made of several things.
 
 use std::sync::{Arc, LazyLock};
 
@@ -31,6 +32,7 @@ fn food(row: &str) -> Option<Food> {
     let aisle = next()?.into();
     let (keeps, keeps_source) = (next()?, next()?);
     let g_per_ml = figure(next()?, next()?);
+    let cuts = cuts(next()?)?;
     let g_each = figure(next()?, next()?);
     let edible = figure(next()?, next()?);
     let (fruit, fruit_ml, fruit_source) = (next()?, next()?, next()?);
@@ -46,6 +48,7 @@ fn food(row: &str) -> Option<Food> {
         keeps_days: keeps.parse().ok(),
         keeps_source: keeps_source.into(),
         g_per_ml,
+        cuts,
         g_each,
         edible,
         from: (!fruit.is_empty()).then(|| FromFruit {
@@ -95,6 +98,16 @@ fn allergens(known: &str, contains: &str, check: &str, source: &str) -> Option<A
     })
 }
 
+/// `sliced=115/236.5882365=SR28 11282: 1 cup, sliced is 115 g;chopped=...`.
+fn cuts(cell: &str) -> Option<Vec<(Arc<str>, Figure)>> {
+    let one = |cut: &str| {
+        let (word, rest) = cut.split_once('=')?;
+        let (value, source) = rest.split_once('=')?;
+        Some((word.into(), figure(value, source)?))
+    };
+    cell.split(';').filter(|it| !it.is_empty()).map(one).collect()
+}
+
 /// `160.0/236.5882365`, exactly.
 fn figure(cell: &str, source: &str) -> Option<Figure> {
     let (above, below) = cell.split_once('/').unwrap_or((cell, "1"));
@@ -125,7 +138,7 @@ mod tests {
     #[test]
     fn every_row_is_read_and_found_by_each_of_its_names() {
         let larder = shipped();
-        assert!(larder.foods().len() >= 400);
+        assert!(larder.foods().len() >= 700);
         let mut keys = BTreeSet::new();
         for food in larder.foods() {
             assert!(keys.insert(food.key.clone()), "{}: twice", food.key);
@@ -150,7 +163,8 @@ mod tests {
     fn every_figure_names_its_source() {
         for food in shipped().foods() {
             let figures = [&food.g_per_ml, &food.g_each, &food.edible];
-            for figure in figures.into_iter().flatten() {
+            let cuts = food.cuts.iter().map(|(_, figure)| figure);
+            for figure in figures.into_iter().flatten().chain(cuts) {
                 let marked =
                     figure.source.contains("[VERIFIED]") || figure.source.contains("[MEMORY]");
                 assert!(marked, "{}: {}", food.key, figure.source);

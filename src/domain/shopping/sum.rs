@@ -147,7 +147,7 @@ impl<'a> Sum<'a> {
                 self.edible_g += grams;
             }
         } else if let Some(ml) = in_kind(&most, Kind::Volume, need.spoons) {
-            match &food.g_per_ml {
+            match food.density(&need.preparation) {
                 Some(density) => self.edible_g += ml * &density.value,
                 None => self.apart.add(Amount::of(ml, Unit::Millilitre)),
             }

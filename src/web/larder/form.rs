@@ -149,6 +149,7 @@ impl FoodForm {
                 None => OWN.into(),
             },
             g_per_ml,
+            cuts: before.map(|it| it.cuts.clone()).unwrap_or_default(),
             g_each,
             edible,
             from: before.and_then(|it| it.from.clone()),

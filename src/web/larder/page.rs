@@ -117,7 +117,7 @@ pub struct FoodPage {
     form: FoodForm,
     is_own: bool,
     is_new: bool,
-    sources: Vec<(&'static str, String, String)>,
+    sources: Vec<(String, String, String)>,
     allergens: Vec<AllergenField>,
     raws: Vec<(&'static str, bool)>,
     problems: Vec<(&'static str, String)>,
@@ -174,9 +174,9 @@ impl FoodPage {
 }
 
 /// Every figure with where it was read.
-fn sources(food: &Food) -> Vec<(&'static str, String, String)> {
+fn sources(food: &Food) -> Vec<(String, String, String)> {
     let mut found = Vec::new();
-    let mut add = |what, figure: &Option<Figure>, unit: &str| {
+    let mut add = |what: String, figure: Option<&Figure>, unit: &str| {
         if let Some(figure) = figure {
             found.push((
                 what,
@@ -185,14 +185,21 @@ fn sources(food: &Food) -> Vec<(&'static str, String, String)> {
             ));
         }
     };
-    add("One millilitre", &food.g_per_ml, "g");
-    add("One piece", &food.g_each, "g");
-    add("Used of what is bought", &food.edible, "of 1");
+    add("One millilitre".to_owned(), food.g_per_ml.as_ref(), "g");
+    for (cut, figure) in &food.cuts {
+        add(format!("One millilitre, {cut}"), Some(figure), "g");
+    }
+    add("One piece".to_owned(), food.g_each.as_ref(), "g");
+    add("Used of what is bought".to_owned(), food.edible.as_ref(), "of 1");
     if let Some(days) = food.keeps_days {
-        found.push(("Keeps after buying", format!("{days} days"), food.keeps_source.to_string()));
+        found.push((
+            "Keeps after buying".to_owned(),
+            format!("{days} days"),
+            food.keeps_source.to_string(),
+        ));
     }
     if let Allergens::Entered { source, .. } = &food.allergens {
-        found.push(("Allergens", allergen_words(&food.allergens), source.to_string()));
+        found.push(("Allergens".to_owned(), allergen_words(&food.allergens), source.to_string()));
     }
     found
 }
