@@ -4,18 +4,41 @@ use std::convert::Infallible;
 use std::net::{IpAddr, Ipv4Addr, Ipv6Addr};
 
 use axum::extract::FromRequestParts;
+use axum::http::HeaderMap;
 use axum::http::request::Parts;
 
 use super::extract::hash_of;
 use super::{AppState, PageError};
 use crate::domain::account::TryKind;
 
-/// The other end of the connection, set by the accept loop. Headers that claim another are not
-/// believed.
+const FORWARDED_FOR: &str = "x-forwarded-for";
+
+/// Whoever asks, set by the accept loop.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Peer(pub IpAddr);
 
 impl Peer {
+    /// The other end of the connection or, when that is one of the house's own proxies, the one it
+    /// spoke for. Of the addresses that `X-Forwarded-For` lists a proxy adds the last, and whoever
+    /// asks can write the others: from the right, the first that is no proxy holds.
+    pub fn of(end: IpAddr, headers: &HeaderMap, proxies: &[IpAddr]) -> Self {
+        let is_proxy = |address: &IpAddr| proxies.contains(&address.to_canonical());
+        if !is_proxy(&end) {
+            return Self(end);
+        }
+        let mut holds = end;
+        for value in headers.get_all(FORWARDED_FOR).iter().rev() {
+            for entry in value.to_str().unwrap_or_default().rsplit(',') {
+                let Ok(address) = entry.trim().parse() else { return Self(holds) };
+                holds = address;
+                if !is_proxy(&holds) {
+                    return Self(holds);
+                }
+            }
+        }
+        Self(holds)
+    }
+
     /// The part of an address that one customer holds: of IPv6 the first half.
     fn subject(self) -> String {
         match self.0.to_canonical() {
@@ -73,7 +96,29 @@ async fn count(state: &AppState, kind: TryKind, subject: [u8; 32]) -> Result<(),
 
 #[cfg(test)]
 mod tests {
+    use axum::http::HeaderValue;
+
     use super::*;
+
+    #[test]
+    fn only_a_proxy_of_the_house_says_for_whom_it_asks() {
+        let address = |text: &str| text.parse::<IpAddr>().unwrap();
+        let of = |end: &str, lines: &[&'static str]| {
+            let mut headers = HeaderMap::new();
+            for line in lines {
+                headers.append(FORWARDED_FOR, HeaderValue::from_static(line));
+            }
+            let proxies = [address("127.0.0.1"), address("10.0.0.2")];
+            Peer::of(address(end), &headers, &proxies).0.to_string()
+        };
+        assert_eq!(of("192.0.2.7", &["203.0.113.9"]), "192.0.2.7", "a stranger claims another");
+        assert_eq!(of("127.0.0.1", &["203.0.113.9"]), "203.0.113.9");
+        assert_eq!(of("::ffff:127.0.0.1", &["203.0.113.9"]), "203.0.113.9");
+        assert_eq!(of("127.0.0.1", &["198.51.100.1, 203.0.113.9, 10.0.0.2"]), "203.0.113.9");
+        assert_eq!(of("127.0.0.1", &["198.51.100.1", "203.0.113.9,10.0.0.2"]), "203.0.113.9");
+        assert_eq!(of("127.0.0.1", &["198.51.100.1, unknown"]), "127.0.0.1");
+        assert_eq!(of("127.0.0.1", &[]), "127.0.0.1");
+    }
 
     #[test]
     fn an_address_counts_as_its_customer() {

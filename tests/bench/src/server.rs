@@ -78,6 +78,6 @@ async fn tick(State(bare): State<Bare>) -> Result<StatusCode, StatusCode> {
 async fn serve(app: impl FnOnce(SocketAddr) -> Router) -> std::io::Result<SocketAddr> {
     let listener = TcpListener::bind("127.0.0.1:0").await?;
     let address = listener.local_addr()?;
-    tokio::spawn(listen::serve(listener, app(address), std::future::pending()));
+    tokio::spawn(listen::serve(listener, app(address), Vec::new(), std::future::pending()));
     Ok(address)
 }

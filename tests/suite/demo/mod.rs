@@ -1,7 +1,5 @@
 //! The two demonstration menus, laid out from their cards and their schools' own foods.
 
-#![allow(dead_code)]
-
 pub mod expected;
 
 use std::fs;
