@@ -9,6 +9,7 @@ pub mod moment;
 pub mod quantity;
 pub mod remark;
 pub mod text;
+pub mod warmth;
 
 pub mod larder;
 pub mod school;

@@ -52,7 +52,7 @@ const RESERVED: &[(&[&str], &[&str], &str)] = &[
 const EXACT: &[&str] = &["src/domain/quantity", "src/domain/shopping", "src/domain/cost"];
 
 /// The order inside `domain`, as DEVELOPERS.md gives it: a file may use those to its left.
-const DOMAIN_ORDER: &str = "text check_word difference moment quantity remark heat search_small < \
+const DOMAIN_ORDER: &str = "text check_word difference moment quantity remark heat search_small warmth < \
      school larder kitchen < account reading < card < dish offer < paste < limit < caution < menu < choice < \
      shopping < allergen keeps class publication layout event < cost fit table home < schedule < progress < handout";
 

@@ -26,3 +26,4 @@ mod school_files;
 mod serve;
 mod sheets;
 mod shopping;
+mod warmth;

@@ -56,7 +56,7 @@ fn list(laid: &dovetray::domain::menu::Laid, sitting: &Sitting) {
 
 /// The best of many runs, in microseconds.
 #[expect(clippy::disallowed_methods, reason = "a benchmark is about time")]
-fn best(work: impl Fn()) -> f64 {
+pub fn best(work: impl Fn()) -> f64 {
     let mut best = Duration::MAX;
     for _ in 0..200 {
         let start = Instant::now();
