@@ -7,6 +7,7 @@
 #![allow(clippy::cast_possible_truncation, clippy::cast_precision_loss, clippy::cast_sign_loss)]
 
 mod air;
+mod ask;
 mod body;
 mod cooling;
 mod credit;
@@ -18,8 +19,10 @@ mod oven;
 mod place;
 mod roast;
 mod side;
+pub mod typed;
 
 pub use air::{Air, Face, boil_pressure_kpa};
+pub use ask::{AskCool, AskRoast, AskWarm, Cooling};
 pub use body::{Glance, Layers, Ledger, Pace, Shape, march};
 pub use cooling::{COLD_C, Cool, Cooled, FROM_C, MIDDLE_C, Pan, Plan, Stage, cool};
 pub use credit::{Measured, WANTED_LOGS, beef_logs};

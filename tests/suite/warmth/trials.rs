@@ -84,7 +84,7 @@ const EVANS: [(&str, f64, f64, f64, bool); 3] = [
 ];
 
 fn evans(depth_m: f64, mark_c: f64) -> f64 {
-    let food = FoodClass::Stew.substance();
+    let food = Stew.substance();
     let top = Face::Open(Air::plain(-1.0, 50.0).sees(0.9).wet(0.3, 0.6));
     let bottom = Face::Open(Air::plain(-1.0, 50.0).behind(0.0003));
     let shape = Shape { thickness_m: depth_m, round: 0.0 };
