@@ -3,7 +3,7 @@
 create table rule_profile (
     rule_profile_id blob    primary key check (length(rule_profile_id) = 16),
     school_id       blob    not null references school,
-    base            text    not null check (base in ('home', 'foodcode2022', 'foodcode2017')),
+    base            text    not null check (base in ('home', 'foodcode2022', 'foodcode2017', 'ukadvice')),
     number          integer not null check (number >= 1),
     changed_by      text    not null check (length(changed_by) between 1 and 80),
     reason          text    not null check (length(reason) between 1 and 400),
@@ -21,11 +21,15 @@ create table rule_row (
     rule_profile_id blob    not null,
     school_id       blob    not null,
     rule_key        text    not null check (length(rule_key) between 1 and 60),
+    -- A count of days, minutes, hours or times; or degrees with their scale.
     most            integer check (most between 1 and 1000),
+    degrees         integer check (degrees between -100 and 1000),
+    scale           text    check (scale in ('C', 'F')),
     is_published    integer not null check (is_published in (0, 1)),
     changed_by      text    not null check (length(changed_by) between 1 and 80),
     changed_on      text    not null,
     reason          text    not null check (length(reason) between 1 and 400),
+    check ((degrees is null) = (scale is null)),
     primary key (rule_profile_id, rule_key),
     unique (school_id, rule_profile_id, rule_key),
     foreign key (school_id, rule_profile_id) references rule_profile (school_id, rule_profile_id)

@@ -15,6 +15,18 @@ pub enum Scale {
 }
 
 impl Scale {
+    pub fn parse(letter: &str) -> Option<Self> {
+        [Self::Celsius, Self::Fahrenheit].into_iter().find(|it| it.letter() == letter)
+    }
+
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Celsius => Self::Fahrenheit,
+            Self::Fahrenheit => Self::Celsius,
+        }
+    }
+
     pub const fn letter(self) -> &'static str {
         match self {
             Self::Celsius => "C",
@@ -27,6 +39,58 @@ impl std::fmt::Display for Degrees {
     /// `200 C`, with a space that does not break.
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{}\u{a0}{}", self.figure, self.scale.letter())
+    }
+}
+
+/// What a thermometer showed, or a figure as its source prints it: tenths of a degree, in the scale
+/// it was read in. Never converted to be compared with a limit (rule book 0.5).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Measured {
+    pub tenths: i32,
+    pub scale: Scale,
+}
+
+impl Measured {
+    pub const fn whole(figure: i32, scale: Scale) -> Self {
+        Self { tenths: figure * 10, scale }
+    }
+
+    /// Reads `138`, `138.2` or `138,2`, with a sign or without.
+    pub fn parse(typed: &str, scale: Scale) -> Option<Self> {
+        let typed = typed.trim().replace(',', ".").replace('\u{2212}', "-");
+        let (sign, digits) = typed.strip_prefix('-').map_or((1, &*typed), |rest| (-1, rest));
+        let (whole, tenth) = digits.split_once('.').unwrap_or((digits, "0"));
+        let fits = |it: &str, most: usize| {
+            (1..=most).contains(&it.len()) && it.bytes().all(|byte| byte.is_ascii_digit())
+        };
+        if !fits(whole, 4) || !fits(tenth, 1) {
+            return None;
+        }
+        let tenths = whole.parse::<i32>().ok()? * 10 + tenth.parse::<i32>().ok()?;
+        Some(Self { tenths: sign * tenths, scale })
+    }
+
+    /// For curves and for asking which scale was meant, never for a verdict.
+    pub fn celsius(self) -> f64 {
+        let figure = f64::from(self.tenths) / 10.0;
+        match self.scale {
+            Scale::Celsius => figure,
+            Scale::Fahrenheit => (figure - 32.0) / 1.8,
+        }
+    }
+
+    /// `138.2`, `41`: the figure alone, as it was written.
+    pub fn figure(self) -> String {
+        let (whole, tenth) = (self.tenths.abs() / 10, self.tenths.abs() % 10);
+        let sign = if self.tenths < 0 { "\u{2212}" } else { "" };
+        if tenth == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{tenth}") }
+    }
+}
+
+impl std::fmt::Display for Measured {
+    /// `138.2 °F`, with a space that does not break.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}\u{a0}°{}", self.figure(), self.scale.letter())
     }
 }
 
@@ -99,6 +163,15 @@ mod tests {
         assert_eq!([145, 165, 160, 212].map(least), [63, 74, 72, 100]);
         assert_eq!(celsius(75).or_above(Scale::Fahrenheit).figure, 167);
         assert_eq!(celsius(75).or_above(Scale::Celsius).figure, 75);
+    }
+
+    #[test]
+    fn a_thermometer_is_read_to_the_tenth_and_nothing_else_is_a_figure() {
+        let read = |typed: &str| Measured::parse(typed, Scale::Fahrenheit).map(|it| it.tenths);
+        assert_eq!(["138.2", " 41 ", "-4", "57,5"].map(read), [1382, 410, -40, 575].map(Some));
+        assert_eq!(["", "hot", "1e9", "138.25", "12345", "."].map(read), [None; 6]);
+        let cold = Measured::parse("-0.5", Scale::Celsius).unwrap();
+        assert_eq!(cold.to_string(), "\u{2212}0.5\u{a0}°C");
     }
 
     #[test]

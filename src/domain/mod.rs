@@ -11,6 +11,8 @@ pub mod remark;
 pub mod text;
 pub mod warmth;
 
+pub mod trace;
+
 pub mod larder;
 pub mod school;
 

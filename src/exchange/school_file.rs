@@ -71,8 +71,8 @@ pub const TABLES: &[Table] = &[
         Number("from_at"),
     ] },
     Table { name: "rule_row", columns: &[
-        Key("rule_profile_id"), Text("rule_key"), Number("most"), Number("is_published"),
-        Text("changed_by"), Text("changed_on"), Text("reason"),
+        Key("rule_profile_id"), Text("rule_key"), Number("most"), Number("degrees"), Text("scale"),
+        Number("is_published"), Text("changed_by"), Text("changed_on"), Text("reason"),
     ] },
     Table { name: "menu", columns: &[
         Key("menu_id"), Text("name"), Text("draft"), Number("changed_at"), Number("version"),

@@ -8,6 +8,7 @@ use uuid::Uuid;
 
 use super::error::is_duplicate;
 use super::{CorruptRow, Storage, StorageError};
+use crate::domain::heat::{Degrees, Scale};
 use crate::domain::limit::{Base, Chosen, Profile, Tighter};
 use crate::domain::moment::Zone;
 use crate::domain::school::SchoolId;
@@ -35,7 +36,7 @@ impl Storage {
             return Ok(Arc::new(Profile::default()));
         };
         let rows = sqlx::query_as::<_, RuleRow>(
-            "select rule_key, most, is_published, changed_by, changed_on, reason
+            "select rule_key, most, degrees, scale, is_published, changed_by, changed_on, reason
              from rule_row where school_id = ? and rule_profile_id = ?",
         )
         .bind(school.0)
@@ -74,14 +75,16 @@ impl Storage {
                 .await?;
                 for (key, row) in profile.tighter() {
                     sqlx::query(
-                        "insert into rule_row (rule_profile_id, school_id, rule_key, most,
-                         is_published, changed_by, changed_on, reason)
-                         values (?, ?, ?, ?, ?, ?, ?, ?)",
+                        "insert into rule_row (rule_profile_id, school_id, rule_key, most, degrees,
+                         scale, is_published, changed_by, changed_on, reason)
+                         values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
                     )
                     .bind(id)
                     .bind(school.0)
                     .bind(&**key)
                     .bind(row.most)
+                    .bind(row.degrees.map(|it| it.figure))
+                    .bind(row.degrees.map(|it| it.scale.letter()))
                     .bind(row.is_published)
                     .bind(&*row.chosen.by)
                     .bind(row.chosen.on.to_string())
@@ -120,7 +123,12 @@ fn assemble(row: ProfileRow, rows: Vec<RuleRow>) -> Result<Profile, CorruptRow> 
             .parse()
             .map_err(|e: jiff::Error| corrupt("rule_row", "changed_on", e.to_string()))?;
         let chosen = Chosen { by: row.changed_by, on, reason: row.reason };
-        let own = Tighter { most: row.most, is_published: row.is_published, chosen };
+        let degrees = match (row.degrees, row.scale.as_deref().map(Scale::parse)) {
+            (Some(figure), Some(Some(scale))) => Some(Degrees { figure, scale }),
+            (None, None) => None,
+            _ => return Err(corrupt("rule_row", "degrees", "degrees without a scale".to_owned())),
+        };
+        let own = Tighter { most: row.most, degrees, is_published: row.is_published, chosen };
         profile.restore(&row.rule_key, own);
     }
     Ok(profile)
@@ -140,6 +148,8 @@ struct ProfileRow {
 struct RuleRow {
     rule_key: String,
     most: Option<u32>,
+    degrees: Option<i32>,
+    scale: Option<String>,
     is_published: bool,
     changed_by: String,
     changed_on: String,

@@ -441,7 +441,7 @@ mod pages {
         let refused = "key=any_cooked&what=tighten&most=9&by=&reason=";
         let answer = house.ask(&key, "/limits/row", Some(refused)).await;
         assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
-        for words in ["allows 4 days", "9 is looser", "Write your name", "Write why"] {
+        for words in ["allows 4 days", "9 days would be looser", "Write your name", "Write why"] {
             assert!(answer.page.contains(words), "{words} in {}", answer.page);
         }
         let tighter = "key=any_cooked&what=tighten&most=1&by=Ada&reason=A+warm+fridge";

@@ -22,6 +22,7 @@ mod operations;
 mod outside_figures;
 mod queries;
 mod reading;
+mod rule_figures;
 mod school_files;
 mod serve;
 mod sheets;

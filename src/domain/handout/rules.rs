@@ -50,7 +50,7 @@ pub fn rule_sheet(laid: &Laid, keeps: &[DishKeeps]) -> RuleSheet {
             && let (Some(fahrenheit), Some(celsius)) = (figure.fahrenheit, figure.celsius)
         {
             rows.push(RuleRow {
-                figure: format!("{celsius}\u{a0}°C, {fahrenheit}\u{a0}°F"),
+                figure: format!("{celsius}, {fahrenheit}"),
                 sense: "at most",
                 kind: capital(&figure.what),
                 source: figure.source.to_string(),

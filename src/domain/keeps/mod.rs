@@ -8,7 +8,6 @@ mod how_much;
 mod inside;
 mod remarks;
 mod stop;
-mod trace;
 
 use jiff::Timestamp;
 use num_rational::BigRational;
@@ -19,9 +18,9 @@ use crate::domain::limit::{Age, AgeError, Basis, Clock, Status};
 use crate::domain::menu::{Laid, LaidDish, Letter, Sitting};
 use crate::domain::moment::Zone;
 
+pub use crate::domain::trace::{Moment, Trace, TraceLine};
 pub use ahead::{Ahead, AheadDay, AheadJob, Prefer, TakeOut, Thaw, ahead};
 pub use remarks::{limit_remarks, looser_words};
-pub use trace::{Moment, Trace, TraceLine};
 
 /// What a menu may be made ahead of, dish by dish, the bases last.
 #[derive(Clone, Debug, PartialEq, Eq)]

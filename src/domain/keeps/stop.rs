@@ -3,8 +3,7 @@
 use jiff::{SignedDuration, Timestamp, ToSpan};
 
 use super::inside::{Walk, waiting};
-use super::trace::{Moment, Trace, TraceLine};
-use super::{Answer, Bought, StopKeeps, StopLimit, Whose};
+use super::{Answer, Bought, Moment, StopKeeps, StopLimit, Trace, TraceLine, Whose};
 use crate::domain::card::{By, FromFreezer, Mark, Place, StepAt, Stop};
 use crate::domain::limit::{Basis, Clock, KindOfFood, Row, Trait, Waiting, kinds_of, span_words};
 use crate::domain::menu::{Laid, LaidDish, Sitting};
@@ -134,7 +133,7 @@ fn limits(
             whose: Whose::Rule(crate::domain::limit::ROOM.to_owned()),
             because: "time out of the fridge, all stretches together".to_owned(),
             source: profile.room_source().to_owned(),
-            status: Some(crate::domain::limit::Status::Verified),
+            status: Some(profile.room_status()),
             from_step,
             leaves_out_frozen: true,
         });

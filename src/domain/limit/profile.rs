@@ -3,65 +3,11 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 
-use jiff::civil::Date;
-
+use super::base::Base;
 use super::clock::Clock;
+use super::own::{Chosen, Tighter};
 use super::row::{Basis, Code, Figure, Row, Sense, Status, shipped_figures, shipped_rows};
-
-/// The shipped sets. A school that teaches people who will cook at home keeps `home`.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Base {
-    /// Consumer advice of USDA and HHS.
-    #[default]
-    Home,
-    /// The model code for licensed kitchens, edition 2022.
-    FoodCode2022,
-    FoodCode2017,
-}
-
-impl Base {
-    pub const ALL: [Self; 3] = [Self::Home, Self::FoodCode2022, Self::FoodCode2017];
-
-    /// The name in columns and documents.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Home => "home",
-            Self::FoodCode2022 => "foodcode2022",
-            Self::FoodCode2017 => "foodcode2017",
-        }
-    }
-
-    /// The name on pages.
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Home => "Home kitchens (USDA and HHS)",
-            Self::FoodCode2022 => "Licensed kitchens (FDA Food Code 2022)",
-            Self::FoodCode2017 => "Licensed kitchens (FDA Food Code 2017)",
-        }
-    }
-
-    pub fn parse(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|base| base.word() == word)
-    }
-}
-
-/// Who changed a row, when and why. Recorded for ever.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Chosen {
-    pub by: String,
-    pub on: Date,
-    pub reason: String,
-}
-
-/// What a school did to one row.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Tighter {
-    /// Elapsed days (`n` x 24 h) for a row of days; minutes or degrees for a figure.
-    pub most: Option<u32>,
-    /// The school takes the published figure of the row instead of the cautious one.
-    pub is_published: bool,
-    pub chosen: Chosen,
-}
+use crate::domain::heat::{Degrees, Measured, Scale};
 
 /// The rules in force: what every limit is computed from, whole, so that a publication keeps them.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -106,6 +52,13 @@ impl Profile {
         self
     }
 
+    /// The figures a publication kept, in place of the shipped ones.
+    #[must_use]
+    pub fn with_figures(mut self, figures: Vec<Figure>) -> Self {
+        self.figures = Arc::new(figures);
+        self
+    }
+
     /// The same rules under a new version of the school.
     #[must_use]
     pub fn version(mut self, number: u32, chosen: Chosen) -> Self {
@@ -142,23 +95,32 @@ impl Profile {
         &self.tighter
     }
 
-    /// The days this profile allows a kind of food before the school's own row, day 1 counted.
+    /// The days this profile allows a kind of food before the school's own rows, day 1 counted.
     pub fn days(&self, row: &Row) -> Option<u32> {
         let published = self.tighter.get(&row.key).is_some_and(|it| it.is_published);
         let chart = if published { row.published_days } else { row.cautious_days };
         match (self.base, row.code) {
             (Base::Home, _) | (_, Code::Row) => chart,
-            (_, Code::DateMark) => Some(DATE_MARK_DAYS),
+            (Base::UkAdvice, Code::DateMark) if row.basis == Basis::Safety => {
+                chart.map(|days| days.min(self.days_figure().unwrap_or(days)))
+            }
+            (Base::UkAdvice, _) => chart,
+            (_, Code::DateMark) => self.days_figure(),
             (_, Code::None) => chart.filter(|_| row.basis == Basis::Quality),
         }
+    }
+
+    /// The shipped count of days that caps perishable food made here: the 7-day date mark, leftovers.
+    fn days_figure(&self) -> Option<u32> {
+        self.figure(self.base.days_key()).and_then(Figure::count)
     }
 
     /// True when a row limits for safety under this profile. The date mark of a code is for safety
     /// whatever the chart's row was about.
     pub fn is_for_safety(&self, row: &Row) -> bool {
         match self.base {
-            Base::Home => row.basis == Basis::Safety,
-            _ => {
+            Base::Home | Base::UkAdvice => row.basis == Basis::Safety,
+            Base::FoodCode2022 | Base::FoodCode2017 => {
                 row.code == Code::DateMark || (row.code == Code::Row && row.basis == Basis::Safety)
             }
         }
@@ -166,48 +128,67 @@ impl Profile {
 
     /// Where the days of a row come from, as printed.
     pub fn source(&self, row: &Row) -> String {
-        if self.base != Base::Home && row.code == Code::DateMark {
-            let edition = if self.base == Base::FoodCode2022 { "2022" } else { "2017" };
-            return format!("FDA Food Code {edition}, 3-501.17");
+        match (self.base, row.code) {
+            (Base::FoodCode2022, Code::DateMark) => "FDA Food Code 2022, 3-501.17".to_owned(),
+            (Base::FoodCode2017, Code::DateMark) => "FDA Food Code 2017, 3-501.17".to_owned(),
+            (Base::UkAdvice, Code::DateMark) if self.is_capped(row) => {
+                self.figure(self.base.days_key()).map(Figure::cited).unwrap_or_default()
+            }
+            _ => row.source.to_string(),
         }
-        row.source.to_string()
     }
 
-    /// Minutes out of cold and heat over a food's life: the two-hour rule of `home`. A licensed
-    /// kitchen's longer time needs a written procedure, which a class has not.
+    /// True where the advice for leftovers is stricter than the chart.
+    fn is_capped(&self, row: &Row) -> bool {
+        self.days(row) < row.cautious_days
+    }
+
+    /// How well the figure of a row was checked, as printed beside its source.
+    pub fn status(&self, row: &Row) -> Status {
+        match (self.base, row.code) {
+            (Base::UkAdvice, Code::DateMark) if self.is_capped(row) => Status::Memory,
+            (Base::Home | Base::UkAdvice, _) | (_, Code::Row | Code::None) => row.status,
+            (_, Code::DateMark) => Status::Verified,
+        }
+    }
+
+    /// A figure of this base with what the school did to it; the stricter of the two holds.
+    pub fn in_force(&self, key: &str) -> Option<InForce<'_>> {
+        let figure = self.figures().find(|figure| *figure.key == *key)?;
+        Some(InForce { figure, own: self.tighter.get(key) })
+    }
+
+    /// Minutes out of cold and heat over a food's life: the two-hour rule. A licensed kitchen's
+    /// longer time needs a written procedure, which a class has not.
     pub fn room_minutes(&self) -> u32 {
-        let own = self.tighter.get(ROOM).and_then(|it| it.most);
-        own.unwrap_or(ROOM_MINUTES).min(ROOM_MINUTES)
+        let own = |key: &str| self.tighter.get(key).and_then(|it| it.most);
+        let shipped = self.shipped_room_minutes();
+        [own(ROOM), own(self.base.room_key())].into_iter().flatten().fold(shipped, u32::min)
+    }
+
+    /// The same in a room above 90 F or 32 C, where the home rule halves it.
+    pub fn room_minutes_in(&self, air: Measured) -> u32 {
+        let Some(hot) = self.figure("home_1h") else { return self.room_minutes() };
+        let is_hot = hot.degrees(air.scale).is_some_and(|it| air.tenths > it.tenths);
+        let most = if is_hot { hot.count() } else { None };
+        most.map_or(self.room_minutes(), |most| most.min(self.room_minutes()))
+    }
+
+    pub(super) fn shipped_room_minutes(&self) -> u32 {
+        self.figure(self.base.room_key()).and_then(Figure::count).unwrap_or(ROOM_MINUTES)
+    }
+
+    /// True for the figures that the room clock is made of: it has a row of its own.
+    pub fn is_room(&self, key: &str) -> bool {
+        key == ROOM || key == self.base.room_key()
     }
 
     pub fn room_source(&self) -> &str {
-        self.figure(ROOM).map_or("", |figure| &*figure.source)
+        self.figure(self.base.room_key()).map_or("", |figure| &*figure.source)
     }
 
-    /// Adds a school's row. Nothing looser than shipped gets in.
-    pub fn tighten(&mut self, key: &str, most: u32, chosen: Chosen) -> Result<(), LimitError> {
-        let (allowed, unit) = self.shipped_most(key)?;
-        if most == 0 {
-            return Err(LimitError::Zero);
-        }
-        if most > allowed {
-            let (kind, whose) = self.kind_and_source(key);
-            return Err(LimitError::Looser { kind, most, allowed, unit, whose });
-        }
-        let is_published = self.tighter.get(key).is_some_and(|it| it.is_published);
-        self.tighter.insert(key.into(), Tighter { most: Some(most), is_published, chosen });
-        Ok(())
-    }
-
-    /// Takes the published figure of a row instead of the cautious one.
-    pub fn choose_published(&mut self, key: &str, chosen: Chosen) -> Result<(), LimitError> {
-        let row = self.row(key).ok_or_else(|| LimitError::NoRow { key: key.to_owned() })?;
-        if row.published_days == row.cautious_days {
-            return Err(LimitError::Same { kind: row.kind.to_string() });
-        }
-        let most = self.tighter.get(key).and_then(|it| it.most);
-        self.tighter.insert(key.into(), Tighter { most, is_published: true, chosen });
-        Ok(())
+    pub fn room_status(&self) -> Status {
+        self.figure(self.base.room_key()).map_or(Status::Memory, |figure| figure.status)
     }
 
     /// Puts back a row that was checked when it was kept. Figures that a newer program ships tighter
@@ -216,55 +197,48 @@ impl Profile {
         self.tighter.insert(key.into(), own);
     }
 
-    /// The same choices over another shipped set. Rows that would be looser there are left out.
-    #[must_use]
-    pub fn over(&self, base: Base) -> Self {
-        let mut moved = Self::shipped(base);
-        for (key, own) in &self.tighter {
-            if own.is_published {
-                let _ = moved.choose_published(key, own.chosen.clone());
-            }
-            if let Some(most) = own.most {
-                let _ = moved.tighten(key, most, own.chosen.clone());
-            }
-        }
-        moved.number = self.number;
-        moved.chosen.clone_from(&self.chosen);
-        moved
-    }
-
     /// Takes a school's row away again.
     pub fn release(&mut self, key: &str) {
         self.tighter.remove(key);
     }
 
-    /// The most a school may write for a row, and its unit.
-    pub fn shipped_most(&self, key: &str) -> Result<(u32, &'static str), LimitError> {
-        if key == ROOM {
-            return Ok((ROOM_MINUTES, "minutes"));
-        }
-        let row = self.row(key).ok_or_else(|| LimitError::NoRow { key: key.to_owned() })?;
-        let days = self.days(row).ok_or_else(|| LimitError::NoRow { key: key.to_owned() })?;
-        Ok((days, "days"))
-    }
-
-    fn kind_and_source(&self, key: &str) -> (String, String) {
-        match self.row(key) {
-            Some(row) => (row.kind.to_string(), self.source(row)),
-            None => ("the room clock".to_owned(), self.room_source().to_owned()),
-        }
-    }
-
     /// Every clock of a row: the shipped count, and the school's own on top.
     pub fn clocks(&self, row: &Row) -> Vec<(Clock, bool)> {
-        let shipped = self.days(row).map(|days| (Clock::Days(days), false));
-        let own = self.tighter.get(&row.key).and_then(|it| it.most);
-        let own = own.map(|days| (Clock::Elapsed(days.saturating_mul(1_440)), true));
-        shipped.into_iter().chain(own).collect()
+        let own = |key: &str| self.tighter.get(key).and_then(|it| it.most);
+        let mut clocks: Vec<(Clock, bool)> =
+            self.days(row).map(|days| (Clock::Days(days), false)).into_iter().collect();
+        if let Some(days) = own(&row.key) {
+            clocks.push((Clock::Elapsed(days.saturating_mul(1_440)), true));
+        }
+        // The school's own cap of days counts calendar days, as the figure it tightens does.
+        if self.cap_counts(row)
+            && let Some(days) = own(self.base.days_key())
+        {
+            clocks.push((Clock::Days(days), true));
+        }
+        if self.base == Base::UkAdvice
+            && *row.key == *"cooked_rice"
+            && let Some(hours) = self.figure("uk_rice").and_then(Figure::count)
+        {
+            clocks.push((Clock::Elapsed(hours.saturating_mul(60)), false));
+            if let Some(hours) = own("uk_rice") {
+                clocks.push((Clock::Elapsed(hours.saturating_mul(60)), true));
+            }
+        }
+        clocks
+    }
+
+    /// True where the base's cap of days (date mark, leftovers) speaks of this kind of food.
+    fn cap_counts(&self, row: &Row) -> bool {
+        match self.base {
+            Base::Home => ["leftover", "family", "starch", "plant"].contains(&&*row.family),
+            Base::FoodCode2022 | Base::FoodCode2017 => row.code == Code::DateMark,
+            Base::UkAdvice => row.code == Code::DateMark && row.basis == Basis::Safety,
+        }
     }
 
     /// The least core temperature for a figure in both scales of its source.
-    pub fn core(&self, key: &str) -> Option<(i32, i32, &Figure)> {
+    pub fn core(&self, key: &str) -> Option<(Measured, Measured, &Figure)> {
         let figure = self.figure(key).filter(|figure| figure.sense == Sense::AtLeast)?;
         Some((figure.fahrenheit?, figure.celsius?, figure))
     }
@@ -274,30 +248,48 @@ impl Profile {
 pub const ROOM: &str = "home_2h";
 const ROOM_MINUTES: u32 = 120;
 
-/// Food Code 3-501.17: 7 days at 41 F or below, the day of making as day 1.
-const DATE_MARK_DAYS: u32 = 7;
-
-/// Why a change of a limit is refused.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum LimitError {
-    #[error("There is no row “{key}” with a figure to change")]
-    NoRow { key: String },
-    #[error("Write 1 or more")]
-    Zero,
-    #[error(
-        "The shipped row for {kind} allows {allowed} {unit} ({whose}); {most} is looser. Write {allowed} or fewer"
-    )]
-    Looser { kind: String, most: u32, allowed: u32, unit: &'static str, whose: String },
-    #[error("The published figure for {kind} is the one in force already")]
-    Same { kind: String },
+/// A figure as it holds here: the shipped one, or the school's where that is stricter.
+#[derive(Clone, Copy, Debug)]
+pub struct InForce<'a> {
+    pub figure: &'a Figure,
+    pub own: Option<&'a Tighter>,
 }
 
-/// How well the figure of a row was checked, as printed beside its source.
-impl Profile {
-    pub fn status(&self, row: &Row) -> Status {
-        match (self.base, row.code) {
-            (Base::Home, _) | (_, Code::Row | Code::None) => row.status,
-            (_, Code::DateMark) => Status::Verified,
+impl InForce<'_> {
+    fn strictest<T: Ord>(&self, shipped: Option<T>, own: Option<T>) -> Option<T> {
+        match self.figure.sense {
+            Sense::AtMost => [shipped, own].into_iter().flatten().min(),
+            Sense::AtLeast => [shipped, own].into_iter().flatten().max(),
+        }
+    }
+
+    /// Degrees in this scale; the school's own, written in the other, never on the loose side.
+    pub fn degrees(&self, scale: Scale) -> Option<Measured> {
+        let own = self.own.and_then(|own| own.degrees).map(|own| self.own_in(own, scale));
+        self.strictest(self.figure.degrees(scale), own)
+    }
+
+    fn own_in(&self, own: Degrees, scale: Scale) -> Measured {
+        let there = match self.figure.sense {
+            Sense::AtMost => own.or_below(scale),
+            Sense::AtLeast => own.or_above(scale),
+        };
+        Measured::whole(there.figure, scale)
+    }
+
+    pub fn count(&self) -> Option<u32> {
+        self.strictest(self.figure.count(), self.own.and_then(|own| own.most))
+    }
+
+    pub const fn is_own(&self) -> bool {
+        self.own.is_some()
+    }
+
+    /// Where the figure in force is from.
+    pub fn source(&self) -> String {
+        match self.own {
+            Some(own) => format!("row of the school, by {}", own.chosen.by),
+            None => self.figure.cited(),
         }
     }
 }

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use crate::domain::heat::{Measured, Scale};
+
 /// Whether a row speaks of harm or of taste. The two are never mixed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Basis {
@@ -118,12 +120,48 @@ pub struct Figure {
     pub figure: Option<Arc<str>>,
     pub unit: Arc<str>,
     /// The source's own figures in each scale; never converted (rule book 0.5).
-    pub fahrenheit: Option<i32>,
-    pub celsius: Option<i32>,
+    pub fahrenheit: Option<Measured>,
+    pub celsius: Option<Measured>,
+    /// How long the degrees must hold; none where reaching them is enough.
+    pub hold_seconds: Option<u32>,
+    /// Minutes of rest that belong to the cooking.
+    pub rest_minutes: Option<u32>,
     pub condition: Arc<str>,
     pub section: Arc<str>,
     pub source: Arc<str>,
     pub status: Status,
+}
+
+impl Figure {
+    /// The degrees as the source prints them in this scale.
+    pub const fn degrees(&self, scale: Scale) -> Option<Measured> {
+        match scale {
+            Scale::Celsius => self.celsius,
+            Scale::Fahrenheit => self.fahrenheit,
+        }
+    }
+
+    /// True where the figure is a count of degrees, not of minutes, days or times.
+    pub fn is_degrees(&self) -> bool {
+        matches!(&*self.unit, "F" | "C")
+    }
+
+    /// A whole count; a broken one rounded to the careful side.
+    pub fn count(&self) -> Option<u32> {
+        let text = self.figure.as_deref()?;
+        let (whole, rest) = text.split_once('.').unwrap_or((text, ""));
+        let whole: u32 = whole.parse().ok()?;
+        let up = self.sense == Sense::AtLeast && rest.bytes().any(|digit| digit != b'0');
+        Some(whole + u32::from(up))
+    }
+
+    /// Source and section in one: `FDA Food Code 2022, 3-501.14`.
+    pub fn cited(&self) -> String {
+        if self.section.is_empty() {
+            return self.source.to_string();
+        }
+        format!("{}, {}", self.source, self.section)
+    }
 }
 
 /// The rows of `rules.tsv`, in its order.
@@ -192,8 +230,22 @@ fn row(cells: &[&str]) -> Row {
 }
 
 fn figure(cells: &[&str]) -> Figure {
-    let [key, what, profiles, sense, figure, unit, f, c, condition, section, source, status] =
-        cells
+    let [
+        key,
+        what,
+        profiles,
+        sense,
+        figure,
+        unit,
+        f,
+        c,
+        seconds,
+        rest,
+        condition,
+        section,
+        source,
+        status,
+    ] = cells
     else {
         panic!("figures.tsv: a line of {} cells: {cells:?}", cells.len());
     };
@@ -204,8 +256,10 @@ fn figure(cells: &[&str]) -> Figure {
         sense: if *sense == "at least" { Sense::AtLeast } else { Sense::AtMost },
         figure: (!figure.is_empty()).then(|| (*figure).into()),
         unit: (*unit).into(),
-        fahrenheit: f.parse().ok(),
-        celsius: c.parse().ok(),
+        fahrenheit: Measured::parse(f, Scale::Fahrenheit),
+        celsius: Measured::parse(c, Scale::Celsius),
+        hold_seconds: whole(seconds),
+        rest_minutes: whole(rest),
         condition: (*condition).into(),
         section: (*section).into(),
         source: (*source).into(),

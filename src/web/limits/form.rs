@@ -3,7 +3,8 @@
 use jiff::civil::Date;
 use serde::Deserialize;
 
-use crate::domain::limit::{Base, Chosen, LimitError, Profile};
+use crate::domain::heat::{Degrees, Scale};
+use crate::domain::limit::{Base, Bound, Chosen, LimitError, Profile};
 use crate::web::form::Field;
 
 /// One row changed; `what` is `tighten`, `published` or `shipped`.
@@ -13,6 +14,8 @@ pub struct RowForm {
     pub key: String,
     pub what: String,
     pub most: String,
+    /// `C` or `F` for a figure of degrees.
+    pub scale: String,
     pub by: String,
     pub reason: String,
 }
@@ -30,6 +33,7 @@ pub struct BaseForm {
 #[derive(Clone, Debug, Default)]
 pub struct RowFields {
     pub most: Field,
+    pub scale: Field,
     pub by: Field,
     pub reason: Field,
     /// A problem of the choice itself.
@@ -47,10 +51,15 @@ pub enum WhoWhyError {
 }
 
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("Write a whole number of {unit}, like 2")]
+#[error("Write a whole number of {unit}, like {like}")]
 struct FigureError {
-    unit: &'static str,
+    unit: String,
+    like: &'static str,
 }
+
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("Say which scale the degrees are in")]
+struct NoScale;
 
 impl RowForm {
     /// The rules with this row changed, as the next version; else every problem at once.
@@ -59,6 +68,7 @@ impl RowForm {
         let (reason, reason_field) = Field::check(self.reason.clone(), reason);
         let mut fields = RowFields {
             most: Field::with(&self.most),
+            scale: Field::with(&self.scale),
             by: by_field,
             reason: reason_field,
             what: Field::with(&self.what),
@@ -72,21 +82,37 @@ impl RowForm {
         match self.what.as_str() {
             "published" => note(&mut fields.what, next.choose_published(&self.key, chosen.clone())),
             "shipped" => next.release(&self.key),
-            _ => self.tighten(&mut next, chosen.clone(), &mut fields.most),
+            _ => self.tighten(&mut next, chosen.clone(), &mut fields),
         }
-        let fields_ok = fields.most.problem.is_none() && fields.what.problem.is_none();
+        let held = [&fields.most, &fields.scale, &fields.what];
+        let fields_ok = held.iter().all(|field| field.problem.is_none());
         if by.is_none() || reason.is_none() || !fields_ok {
             return Err(Box::new(fields));
         }
         Ok(next.version(profile.number + 1, chosen))
     }
 
-    fn tighten(&self, next: &mut Profile, chosen: Chosen, field: &mut Field) {
-        let unit = next.shipped_most(&self.key).map_or("days", |it| it.1);
-        let figure = self.most.trim().parse().map_err(|_| FigureError { unit });
-        match figure {
-            Ok(most) => note(field, next.tighten(&self.key, most, chosen)),
-            Err(error) => field.problem = Some(error.to_string()),
+    fn tighten(&self, next: &mut Profile, chosen: Chosen, fields: &mut RowFields) {
+        let typed = self.most.trim().replace('\u{2212}', "-");
+        match next.bound(&self.key) {
+            Err(error) => fields.what.problem = Some(error.to_string()),
+            Ok(Bound::Count { unit, .. }) => match typed.parse() {
+                Ok(most) => note(&mut fields.most, next.tighten(&self.key, most, chosen)),
+                Err(_) => {
+                    fields.most.problem = Some(FigureError { unit, like: "2" }.to_string());
+                }
+            },
+            Ok(Bound::Degrees { .. }) => match (typed.parse(), Scale::parse(&self.scale)) {
+                (_, None) => fields.scale.problem = Some(NoScale.to_string()),
+                (Err(_), _) => {
+                    let error = FigureError { unit: "degrees".to_owned(), like: "4" };
+                    fields.most.problem = Some(error.to_string());
+                }
+                (Ok(figure), Some(scale)) => {
+                    let degrees = Degrees { figure, scale };
+                    note(&mut fields.most, next.tighten_degrees(&self.key, degrees, chosen));
+                }
+            },
         }
     }
 }

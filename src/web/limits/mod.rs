@@ -100,6 +100,7 @@ const MOVED: &str = "The rules were changed meanwhile; look at them and send aga
 fn moved(form: &RowForm) -> RowFields {
     let mut fields = RowFields::default();
     fields.most.typed.clone_from(&form.most);
+    fields.scale.typed.clone_from(&form.scale);
     fields.by.typed.clone_from(&form.by);
     fields.reason.typed.clone_from(&form.reason);
     fields.what.problem = Some(MOVED.to_owned());

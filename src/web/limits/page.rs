@@ -3,7 +3,7 @@
 use askama::Template;
 
 use super::form::RowFields;
-use crate::domain::limit::{Base, Profile, ROOM, Row};
+use crate::domain::limit::{Base, Bound, Figure, InForce, Profile, ROOM, Row, Sense};
 use crate::web::form::{Field, problems};
 use crate::web::frame::Frame;
 
@@ -33,6 +33,9 @@ struct LimitRow {
 }
 
 struct FigureRow {
+    /// None where the source gives words only: there is nothing to tighten.
+    address: Option<String>,
+    whose: String,
     what: String,
     figure: String,
     condition: String,
@@ -58,7 +61,7 @@ impl LimitsPage {
             version: version(profile),
             changed: profile.tighter().len(),
             groups,
-            figures: profile.figures().map(figure_row).collect(),
+            figures: figure_rows(&frame, profile),
             bases: bases.to_vec(),
             base_field: Field::with(profile.base.word()),
             by: Field::default(),
@@ -118,29 +121,60 @@ fn room_row(frame: &Frame, profile: &Profile) -> LimitRow {
         by: "safety",
         whose: own.map_or("shipped".to_owned(), |it| format!("school, by {}", it.chosen.by)),
         source: profile.room_source().to_owned(),
-        status: "read in the source",
+        status: profile.room_status().said(),
     }
 }
 
-fn figure_row(figure: &crate::domain::limit::Figure) -> FigureRow {
-    let sense = match figure.sense {
-        crate::domain::limit::Sense::AtMost => "at most",
-        crate::domain::limit::Sense::AtLeast => "at least",
-    };
-    let said = match (&figure.figure, figure.fahrenheit, figure.celsius) {
-        (_, Some(f), Some(c)) if &*figure.unit == "F" => format!("{sense} {f} F / {c} C"),
-        (Some(it), ..) => format!("{sense} {it} {}", figure.unit),
-        (None, ..) => "by eye".to_owned(),
-    };
-    let section =
-        if figure.section.is_empty() { String::new() } else { format!(", {}", figure.section) };
+fn figure_rows(frame: &Frame, profile: &Profile) -> Vec<FigureRow> {
+    let rows = profile.figures().filter(|it| !profile.is_room(&it.key));
+    rows.map(|figure| figure_row(frame, profile, figure)).collect()
+}
+
+fn figure_row(frame: &Frame, profile: &Profile, figure: &Figure) -> FigureRow {
+    let own = profile.tighter().get(&figure.key);
     FigureRow {
+        address: profile.bound(&figure.key).is_ok().then(|| frame.paths.limit(&figure.key)),
+        whose: own.map_or("shipped".to_owned(), |it| format!("school, by {}", it.chosen.by)),
         what: figure.what.to_string(),
-        figure: said,
+        figure: figure_words(InForce { figure, own }),
         condition: figure.condition.to_string(),
-        source: format!("{}{section}", figure.source),
+        source: figure.cited(),
         status: figure.status.said(),
     }
+}
+
+/// `at least 145 °F / 63 °C for 15 s and 3 min of rest`, as it is in force.
+fn figure_words(it: InForce<'_>) -> String {
+    use crate::domain::heat::Scale;
+    let figure = it.figure;
+    let sense = match figure.sense {
+        Sense::AtMost => "at most",
+        Sense::AtLeast => "at least",
+    };
+    let (f, c) = (it.degrees(Scale::Fahrenheit), it.degrees(Scale::Celsius));
+    let mut said = match (figure.is_degrees(), f, c, it.count()) {
+        (true, Some(f), Some(c), _) => format!("{sense} {f} / {c}"),
+        (false, .., Some(_)) if figure.count().is_some() && it.own.is_none() => {
+            format!("{sense} {} {}", figure.figure.as_deref().unwrap_or_default(), figure.unit)
+        }
+        (false, .., Some(count)) => format!("{sense} {count} {}", figure.unit),
+        _ => "by eye".to_owned(),
+    };
+    if let Some(seconds) = figure.hold_seconds {
+        said.push_str(&format!(" for {}", seconds_words(seconds)));
+    }
+    if let Some(minutes) = figure.rest_minutes {
+        said.push_str(&format!(", then {minutes}\u{a0}min of rest"));
+    }
+    said
+}
+
+/// `15 s`, `112 min`, as a table of a code prints it.
+fn seconds_words(seconds: u32) -> String {
+    if seconds >= 240 && seconds.is_multiple_of(60) {
+        return format!("{}\u{a0}min", seconds / 60);
+    }
+    format!("{seconds}\u{a0}s")
 }
 
 /// How the cautious figure was come by, in words.
@@ -167,7 +201,8 @@ pub struct LimitPage {
     kind: String,
     figures: Vec<(String, String, String)>,
     /// With the unit of its figure.
-    label: &'static str,
+    label: String,
+    is_degrees: bool,
     shipped: String,
     /// The published figure, where it is looser than the one in force.
     published: Option<String>,
@@ -179,36 +214,42 @@ pub struct LimitPage {
 impl LimitPage {
     /// None for a key that no row bears.
     pub fn new(frame: Frame, profile: &Profile, key: &str, fields: RowFields) -> Option<Self> {
-        let (most, unit) = profile.shipped_most(key).ok()?;
+        let bound = profile.bound(key).ok()?;
         let own = profile.tighter().get(key).map(|it| {
             let on = it.chosen.on.strftime("%-d %B %Y");
             format!("{on}, {}: {}", it.chosen.by, it.chosen.reason)
         });
         let row = profile.row(key);
-        let kind = row.map_or("Out of the fridge, all stretches together", |row| &row.kind);
-        let figures = row.map_or_else(
-            || {
-                vec![(
-                    "At most".to_owned(),
-                    format!("{most} min"),
-                    profile.room_source().to_owned(),
-                )]
-            },
-            |row| figures(profile, row),
-        );
-        let published = row.filter(|_| profile.base == Base::Home).and_then(|row| {
+        let kind = match row {
+            _ if key == ROOM => "Out of the fridge, all stretches together".to_owned(),
+            Some(row) => row.kind.to_string(),
+            None => profile.figure(key)?.what.to_string(),
+        };
+        let figures = match row {
+            _ if key == ROOM => {
+                let source = profile.room_source().to_owned();
+                vec![("At most".to_owned(), bound.words(), source)]
+            }
+            Some(row) => figures(profile, row),
+            None => one_figure(profile, profile.figure(key)?),
+        };
+        let published = row.filter(|_| !profile.base.is_code()).and_then(|row| {
             (row.published_days > row.cautious_days).then(|| days(row.published_days.unwrap_or(0)))
         });
+        let way = if bound.sense() == Sense::AtMost { "At most" } else { "At least" };
         Some(Self {
-            kind: kind.to_owned(),
+            kind,
             key: key.to_owned(),
             figures,
-            label: if unit == "days" {
-                "At most, in days of 24 hours"
-            } else {
-                "At most, in minutes"
+            label: match &bound {
+                Bound::Degrees { .. } => format!("{way}, in degrees"),
+                Bound::Count { unit, .. } if row.is_some() => {
+                    format!("{way}, in {unit} of 24 hours")
+                }
+                Bound::Count { unit, .. } => format!("{way}, in {unit}"),
             },
-            shipped: format!("{most} {unit}"),
+            is_degrees: matches!(bound, Bound::Degrees { .. }),
+            shipped: bound.words(),
             published,
             own,
             fields,
@@ -218,8 +259,30 @@ impl LimitPage {
 
     fn problems(&self) -> Vec<(&'static str, &str)> {
         let it = &self.fields;
-        problems(&[("what", &it.what), ("most", &it.most), ("by", &it.by), ("reason", &it.reason)])
+        problems(&[
+            ("what", &it.what),
+            ("most", &it.most),
+            ("scale", &it.scale),
+            ("by", &it.by),
+            ("reason", &it.reason),
+        ])
     }
+}
+
+/// A plain figure with its condition and source.
+fn one_figure(profile: &Profile, figure: &Figure) -> Vec<(String, String, String)> {
+    let source = format!("{}; {}", figure.cited(), figure.status.said());
+    let shipped = figure_words(InForce { figure, own: None });
+    let mut lines = vec![("As shipped".to_owned(), shipped, source)];
+    if let Some(own) = profile.tighter().get(&figure.key) {
+        let words = figure_words(InForce { figure, own: Some(own) });
+        let whose = format!("the school’s own, by {}: {}", own.chosen.by, own.chosen.reason);
+        lines.push(("In force".to_owned(), words, whose));
+    }
+    if !figure.condition.is_empty() {
+        lines.push(("Note".to_owned(), figure.condition.to_string(), String::new()));
+    }
+    lines
 }
 
 /// Each figure of a row with where it is from: what, how much, source.
@@ -260,6 +323,9 @@ pub fn samples() -> Vec<(&'static str, String)> {
     let mut own = Profile::default();
     own.tighten("any_cooked", 3, chosen()).expect("it is tighter");
     own.choose_published("cooked_rice", chosen()).expect("it differs");
+    let colder =
+        crate::domain::heat::Degrees { figure: 3, scale: crate::domain::heat::Scale::Celsius };
+    own.tighten_degrees("home_cold", colder, chosen()).expect("it is colder");
     let own = own.version(2, chosen());
     let form = super::form::RowForm {
         key: "any_cooked".to_owned(),
@@ -280,5 +346,7 @@ pub fn samples() -> Vec<(&'static str, String)> {
         ("limit", one(&own, "cooked_rice", RowFields::default())),
         ("limit-room", one(&plain, ROOM, RowFields::default())),
         ("limit-refused", one(&plain, "any_cooked", refused)),
+        ("limit-degrees", one(&own, "home_cold", RowFields::default())),
+        ("limits-memory", list(&Profile::shipped(Base::UkAdvice))),
     ]
 }
