@@ -140,7 +140,7 @@ impl Prices {
 }
 
 /// In minor units, rounded once.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cost {
     pub currency: String,
     /// Paid for what is to be bought.
@@ -150,25 +150,33 @@ pub struct Cost {
     /// What the eaten share of everything is worth, that box included.
     pub used: u64,
     pub used_per_head: u64,
+    /// Everything bought, that box included.
+    pub till_per_head: u64,
+    /// Paid for what does not keep, and the eaten share of what goes back on the shelf.
+    pub ingredients: u64,
+    heads: BigRational,
+    exact_used: BigRational,
+    exact_ingredients: BigRational,
     /// Rows without a price; they count in no sum.
     pub not_priced: Vec<RowKey>,
 }
 
 pub fn cost(list: &ShoppingList, prices: &Prices, guests: Portions) -> Cost {
     let mut not_priced = Vec::new();
-    let mut used = BigRational::zero();
+    let (mut used, mut ingredients) = (BigRational::zero(), BigRational::zero());
     let mut sum = |rows: &mut dyn Iterator<Item = &Row>| {
         let mut till = BigRational::zero();
         for row in rows {
             match of_row(row, prices) {
                 Some((paid, eaten)) => {
+                    ingredients += if row.is_stock { &eaten } else { &paid };
                     till += paid;
                     used += eaten;
                 }
                 None => not_priced.push(row.key.clone()),
             }
         }
-        whole(&till)
+        till
     };
     let till = sum(&mut list.to_buy());
     let till_check = sum(&mut list.check.iter());
@@ -176,11 +184,73 @@ pub fn cost(list: &ShoppingList, prices: &Prices, guests: Portions) -> Cost {
     let heads = BigRational::from_integer(guests.count().into());
     Cost {
         currency: prices.currency.clone(),
-        till,
-        till_check,
+        till: whole(&till),
+        till_check: whole(&till_check),
         used: whole(&used),
-        used_per_head: whole(&(used / heads)),
+        used_per_head: whole(&(&used / &heads)),
+        till_per_head: whole(&((till + till_check) / &heads)),
+        ingredients: whole(&ingredients),
+        heads,
+        exact_used: used,
+        exact_ingredients: ingredients,
         not_priced,
+    }
+}
+
+impl Cost {
+    /// What is eaten with so many per cent on top for waste: in all, and each.
+    pub fn with_waste(&self, percent: u32) -> (u64, u64) {
+        let share = BigRational::new((100 + percent).into(), 100.into());
+        let all = &self.exact_used * share;
+        (whole(&all), whole(&(all / &self.heads)))
+    }
+}
+
+/// What a piece must be sold at, where what goes in may be so many per cent of the price.
+pub fn price_at(cost: u64, pieces: u32, percent: u32) -> Option<u64> {
+    let shares = u64::from(pieces) * u64::from(percent);
+    let price = |shares: u64| BigRational::new((u128::from(cost) * 100).into(), shares.into());
+    (shares > 0).then(|| whole(&price(shares)))
+}
+
+/// What a class costs, however many come.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct FixedCosts {
+    pub hall: u64,
+    pub helpers: u64,
+    pub printing: u64,
+}
+
+impl FixedCosts {
+    pub const fn sum(self) -> u64 {
+        self.hall.saturating_add(self.helpers).saturating_add(self.printing)
+    }
+}
+
+/// What each seat costs, and from how many on a fee pays for the class.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fee {
+    /// Ingredients and fixed costs, shared by all.
+    pub per_head: u64,
+    /// Ingredients alone: what one more guest adds.
+    pub variable_per_head: u64,
+    /// Students that a fee needs to pay for everything; none where no fee is asked, or where each
+    /// student costs more than it.
+    pub break_even: Option<u64>,
+}
+
+impl Fee {
+    pub fn of(cost: &Cost, fixed: FixedCosts, fee: Option<u64>) -> Self {
+        let money = |minor: u64| BigRational::from_integer(minor.into());
+        let variable = &cost.exact_ingredients / &cost.heads;
+        let fixed = money(fixed.sum());
+        let per_head = &variable + &fixed / &cost.heads;
+        let over = fee.map(|fee| money(fee) - &variable).filter(|it| *it > BigRational::zero());
+        Self {
+            per_head: whole(&per_head),
+            variable_per_head: whole(&variable),
+            break_even: over.and_then(|over| (fixed / over).ceil().to_integer().to_u64()),
+        }
     }
 }
 

@@ -14,6 +14,8 @@ use crate::domain::shopping::{Purchase, Row, ShoppingList};
 pub struct WrittenList {
     find_first: Vec<String>,
     aisles: Vec<WrittenAisle>,
+    /// A dish stands without them: garnish, and what a card calls optional.
+    optional_or_garnish: Vec<WrittenRow>,
     check_you_have: Vec<WrittenRow>,
     not_in_the_larder: Vec<WrittenRow>,
     /// What the table has enough of.
@@ -60,6 +62,9 @@ struct WrittenCost {
     till_check_you_have: u64,
     used: u64,
     used_per_head: u64,
+    till_per_head: u64,
+    /// Bought of what does not keep, and the eaten share of what does.
+    ingredients: u64,
     not_priced: Vec<String>,
 }
 
@@ -119,6 +124,8 @@ impl From<&Cost> for WrittenCost {
             till_check_you_have: cost.till_check,
             used: cost.used,
             used_per_head: cost.used_per_head,
+            till_per_head: cost.till_per_head,
+            ingredients: cost.ingredients,
             not_priced: cost.not_priced.iter().map(|key| key.0.clone()).collect(),
         }
     }
@@ -161,6 +168,10 @@ struct WrittenRow {
     #[serde(skip_serializing_if = "Option::is_none")]
     last_day: Option<String>,
     is_needed_before: bool,
+    /// Or bought frozen on the first trip and thawed in the fridge.
+    may_be_frozen: bool,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    else_take: Vec<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     perhaps: Vec<String>,
 }
@@ -232,6 +243,8 @@ impl From<&Row> for WrittenRow {
             buy_on: row.day.buy_on.to_string(),
             last_day: row.day.last_day.map(|day| day.to_string()),
             is_needed_before: row.day.is_needed_before,
+            may_be_frozen: row.day.may_be_frozen,
+            else_take: row.else_take.clone(),
             perhaps: row.perhaps.clone(),
         }
     }
@@ -250,6 +263,7 @@ impl From<&ShoppingList> for WrittenList {
                     rows: rows(&aisle.rows),
                 })
                 .collect(),
+            optional_or_garnish: rows(&list.optional),
             check_you_have: rows(&list.check),
             not_in_the_larder: rows(&list.unknown),
             at_home: rows(&list.at_home),
@@ -275,9 +289,10 @@ pub fn to_csv(list: &ShoppingList) -> String {
         let name = aisle.name.to_string();
         aisle.rows.iter().map(move |row| (name.clone(), row))
     });
+    let optional = list.optional.iter().map(|row| ("optional or garnish".to_owned(), row));
     let check = list.check.iter().map(|row| ("check you have".to_owned(), row));
     let unknown = list.unknown.iter().map(|row| ("not in the larder".to_owned(), row));
-    for (aisle, row) in in_aisles.chain(check).chain(unknown) {
+    for (aisle, row) in in_aisles.chain(optional).chain(check).chain(unknown) {
         let written = WrittenRow::from(row);
         let needed: Vec<String> = row.needed.parts().map(exact).collect();
         write([

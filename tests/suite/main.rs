@@ -28,3 +28,4 @@ mod serve;
 mod sheets;
 mod shopping;
 mod warmth;
+mod worked_examples;

@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use dovetray::domain::card;
 use dovetray::domain::cost::{Price, Prices, cost};
+use dovetray::domain::handout::{Measures, shopping_sheet};
 use dovetray::domain::larder::FoodKey;
 use dovetray::domain::menu::{Laid, Sitting};
 use dovetray::domain::quantity::{Amount, MixedAmount, Unit};
@@ -513,7 +514,8 @@ fn the_shop_command_prints_what_the_pages_show() {
     let rows = |value: &serde_json::Value| value.as_array().unwrap().len();
     let in_aisles: usize =
         printed["aisles"].as_array().unwrap().iter().map(|aisle| rows(&aisle["rows"])).sum();
-    assert_eq!(in_aisles + rows(&printed["check_you_have"]), 31);
+    let optional = rows(&printed["optional_or_garnish"]);
+    assert_eq!((in_aisles + rows(&printed["check_you_have"]), optional), (30, 1));
     assert_eq!(rows(&printed["not_in_the_larder"]), 0);
     assert_eq!(rows(&printed["problems"]), 0);
     assert_eq!(printed["cost"]["currency"], "EUR");
@@ -556,4 +558,50 @@ fn a_tin_is_never_added_to_the_fresh_food() {
     assert_eq!(tins, 2, "{:#?}", list.rows().map(|row| &row.key).collect::<Vec<_>>());
     // No pack of oil is known: the cook's own measure says it best.
     assert_eq!(words(row(&list, "olive oil")), "3 tbsp");
+}
+
+/// The second trip of Ines: her chicken is bought on the Friday, or frozen on the Thursday.
+#[test]
+fn a_shopping_day_that_is_too_early_sends_raw_meat_to_a_second_trip_or_the_freezer() {
+    let laid = demo::laid('a');
+    let mut ines = demo::sitting(4, "2027-06-26T17:00", "America/Halifax");
+    ines.shop_on = Some("2027-06-24".parse().unwrap());
+    let list = list(&laid, &ines);
+    let thighs = row(&list, "chicken thighs").day;
+    assert!(thighs.is_second_trip && thighs.may_be_frozen && !thighs.is_needed_before);
+    assert_eq!(
+        (thighs.buy_on.to_string(), thighs.last_day.unwrap().to_string()),
+        ("2027-06-25".to_owned(), "2027-06-26".to_owned())
+    );
+    let sheet = shopping_sheet(&laid, &ines, &list, Measures::default());
+    let second = sheet.groups.iter().find(|group| group.title == "Second trip").unwrap();
+    let thighs = second.lines.iter().find(|line| line.name.contains("thigh")).unwrap();
+    let notes = thighs.notes.join("; ");
+    for words in ["buy Fri 25 June, not sooner", "last day Sat 26 June", "bought frozen"] {
+        assert!(notes.contains(words), "{notes}");
+    }
+    let rare = &sheet.groups[0];
+    assert_eq!(rare.title, "Find first");
+    assert!(
+        rare.lines.iter().all(|line| line.notes.iter().any(|it| it.starts_with("none there"))
+            || line.notes.iter().any(|it| it.starts_with("or "))),
+        "{rare:#?}"
+    );
+}
+
+/// What is wanted as a garnish alone, or is optional, stands apart; packs say what is over.
+#[test]
+fn garnish_and_optional_things_stand_apart_and_packs_say_what_is_over() {
+    let text = "dish: Plate\nfor: 8\n\n1. Plate. [2 min]\n   + 30 g dill, optional\n   + 600 g frozen broccoli\n";
+    let mut laid = with_card(text, &[]);
+    laid.larder = dovetray::domain::larder::Larder::shipped();
+    laid.dishes[0].card = Arc::new(card::read_with_bases(text, &laid.larder, &[]).card);
+    let list = list(&laid, &for_eight());
+    assert_eq!(list.optional.iter().map(|row| row.key.0.as_str()).collect::<Vec<_>>(), ["dill"]);
+    assert!(list.to_buy().any(|row| row.key.0 == "dill"));
+    let sheet = shopping_sheet(&laid, &for_eight(), &list, Measures::default());
+    let titles: Vec<&str> = sheet.groups.iter().map(|group| group.title.as_str()).collect();
+    assert_eq!(titles, ["Frozen", "Garnish and optional"]);
+    let frozen = &sheet.groups[0].lines[0];
+    assert!(frozen.notes.iter().any(|note| note.ends_with("over")), "{frozen:?}");
 }

@@ -1,10 +1,13 @@
 //! The shopping list on paper: what to find first, the aisles, the second trip, what to check.
 
+use jiff::civil::Date;
+use num_traits::Zero;
+
 use super::foot::Foot;
 use super::shown::Measures;
 use super::text::for_whom;
 use crate::domain::menu::{Laid, Letter, Sitting};
-use crate::domain::quantity::{Amount, MixedAmount, Unit};
+use crate::domain::quantity::{Amount, Kind, MixedAmount, Unit};
 use crate::domain::shopping::{Purchase, Row, ShoppingList};
 use crate::domain::table::shopping_day;
 use crate::domain::text::capital;
@@ -58,6 +61,8 @@ pub fn shopping_sheet(
         let rows = aisle.rows.iter().filter(|row| !is_first(row) && !row.day.is_second_trip);
         add(capital(&aisle.name), rows.map(of).collect());
     }
+    let optional = list.optional.iter().filter(|row| !is_first(row) && !row.day.is_second_trip);
+    add("Garnish and optional".to_owned(), optional.map(of).collect());
     let second = list.to_buy().filter(|row| row.day.is_second_trip);
     add("Second trip".to_owned(), second.map(of).collect());
     let unknown = list.unknown.iter().filter(|row| !is_first(row) && !row.day.is_second_trip);
@@ -84,25 +89,7 @@ pub fn shopping_sheet(
 }
 
 fn line(laid: &Laid, row: &Row, measures: Measures) -> ShoppingLine {
-    let mut notes = Vec::new();
-    if let Purchase::Packs { .. } | Purchase::Weigh(_) = row.buy
-        && !row.needed.is_empty()
-    {
-        notes.push(format!("need {}", mixed(laid, &row.needed, measures)));
-    }
-    notes.extend(row.notes.iter().cloned());
-    if row.is_garnish {
-        notes.push("garnish".to_owned());
-    }
-    if row.is_optional {
-        notes.push("optional".to_owned());
-    }
-    if let Some(day) = row.day.not_before.filter(|_| row.day.is_second_trip) {
-        notes.push(format!("buy {}, not sooner", day.strftime("%a %-d %B")));
-    }
-    if !row.perhaps.is_empty() {
-        notes.push(format!("perhaps {}", row.perhaps.join(" or ")));
-    }
+    let notes = amount_notes(laid, row, measures).chain(notes(row)).chain(day_notes(row)).collect();
     let labels: Vec<&str> = row.labels.iter().map(|(allergen, _)| allergen.word()).collect();
     let base = |letter: Letter| laid.dishes.iter().any(|it| it.is_base && it.letter == letter);
     ShoppingLine {
@@ -112,6 +99,69 @@ fn line(laid: &Laid, row: &Row, measures: Measures) -> ShoppingLine {
         read_label: (!labels.is_empty()).then(|| labels.join(", ")),
         letters: row.letters.iter().map(|(letter, _)| (*letter, base(*letter))).collect(),
     }
+}
+
+/// What is needed of what is bought, and what stays over.
+fn amount_notes(laid: &Laid, row: &Row, measures: Measures) -> impl Iterator<Item = String> {
+    let is_rounded = matches!(row.buy, Purchase::Packs { .. } | Purchase::Weigh(_));
+    let need = (is_rounded && !row.needed.is_empty())
+        .then(|| format!("need {}", mixed(laid, &row.needed, measures)));
+    let over = match &row.buy {
+        Purchase::Packs { packs, left } if !left.is_zero() => packs.first().map(|(size, _)| {
+            let unit = match size.unit().kind() {
+                Kind::Mass => Unit::Gram,
+                Kind::Volume => Unit::Millilitre,
+                _ => size.unit(),
+            };
+            // Said a little less rather than more: nobody plans with what is not there.
+            let left = Amount::of(left.floor(), unit);
+            (!left.high().is_zero()).then(|| measures.amount(&left, None, laid.spoons))
+        }),
+        _ => None,
+    };
+    let over = over.flatten().map(|it| format!("{it}\u{a0}over"));
+    need.into_iter().chain(over)
+}
+
+fn notes(row: &Row) -> impl Iterator<Item = String> {
+    let mut notes = row.notes.clone();
+    if !row.instead_of.is_empty() {
+        notes.push(format!("in place of {}", row.instead_of.join(", ")));
+    }
+    notes.extend(row.or.iter().map(|other| format!("or {other}")));
+    if row.is_garnish {
+        notes.push("garnish".to_owned());
+    }
+    if row.is_optional {
+        notes.push("optional".to_owned());
+    }
+    if row.is_rare && row.or.is_empty() {
+        notes.push(match row.else_take.as_slice() {
+            [] => "none there: ask the school before leaving it out".to_owned(),
+            others => format!("none there: take {}", others.join(" or ")),
+        });
+    }
+    if !row.perhaps.is_empty() {
+        notes.push(format!("perhaps {}", row.perhaps.join(" or ")));
+    }
+    notes.into_iter()
+}
+
+/// On which day, and what else is possible.
+fn day_notes(row: &Row) -> impl Iterator<Item = String> {
+    let day = |day: Date| day.strftime("%a %-d %B").to_string();
+    let mut notes = Vec::new();
+    if let Some(first) = row.day.not_before.filter(|_| row.day.is_second_trip) {
+        notes.push(format!("buy {}, not sooner", day(first)));
+        notes.extend(row.day.last_day.map(|last| format!("last day {}", day(last))));
+        if row.day.may_be_frozen {
+            notes.push("or bought frozen on the first trip and thawed in the fridge".to_owned());
+        }
+    }
+    if row.day.is_needed_before {
+        notes.push(format!("needed {}, before this trip", day(row.day.first_use)));
+    }
+    notes.into_iter()
 }
 
 fn purchase(laid: &Laid, buy: &Purchase, measures: Measures) -> String {

@@ -106,6 +106,7 @@ pub fn combine_with(
             Some(food) if is_free(food) => {}
             Some(_) if sum.is_covered_by(home) => list.at_home.push(row),
             Some(food) if food.is_cupboard => list.check.push(row),
+            Some(_) if row.is_garnish || row.is_optional => list.optional.push(row),
             Some(food) => {
                 if food.is_rare {
                     list.find_first.push(row.key.clone());
@@ -125,6 +126,14 @@ fn place(aisle: &str) -> usize {
 /// Comes from the tap.
 fn is_free(food: &Food) -> bool {
     &*food.key.0 == "water" || &*food.aisle == "tap"
+}
+
+/// Days from which on a food is kept in store rather than bought for a menu.
+const STOCK_DAYS: u32 = 60;
+
+/// Where nobody entered how long it keeps, only the cupboard is trusted.
+fn is_stock(food: &Food) -> bool {
+    food.is_cupboard || food.keeps_days.is_some_and(|days| days >= STOCK_DAYS)
 }
 
 /// What is bought for a need.
@@ -163,12 +172,14 @@ fn row(key: String, sum: &Sum<'_>, used: Used, days: &Days<'_>, home: Option<&Am
         notes: sum.notes.iter().cloned().collect(),
         instead_of: sum.instead_of.iter().cloned().collect(),
         or: sum.or.iter().cloned().collect(),
+        else_take: sum.else_take.iter().cloned().collect(),
         labels,
         contains,
         is_allergen_not_known: !matches!(allergens, Some(Allergens::Entered { .. })),
         is_garnish: sum.is_garnish_only,
         is_optional: sum.is_optional_only,
         is_rare: sum.food.is_some_and(|food| food.is_rare),
+        is_stock: sum.food.is_some_and(is_stock),
         day: buying_day(sum.food, used, days),
         perhaps: sum.perhaps.clone(),
     }
@@ -193,6 +204,7 @@ fn buying_day(food: Option<&Food>, used: Used, days: &Days<'_>) -> BuyingDay {
         buy_on,
         last_day: keeps.and_then(|keeps| buy_on.checked_add(span(keeps)).ok()),
         is_needed_before: used.first < days.shopping,
+        may_be_frozen: is_second_trip && food.is_some_and(|food| food.raw.is_some()),
     }
 }
 

@@ -15,6 +15,8 @@ pub struct ShoppingList {
     /// Rare things to look for first; they stand in their aisle as well, marked.
     pub find_first: Vec<RowKey>,
     pub aisles: Vec<Aisle>,
+    /// Only for garnish, or only where a card says optional: a dish stands without it.
+    pub optional: Vec<Row>,
     /// What most kitchens have: check, and buy when it is not there.
     pub check: Vec<Row>,
     /// Foods the larder does not know. Nothing is merged or guessed here.
@@ -28,12 +30,13 @@ pub struct ShoppingList {
 impl ShoppingList {
     pub fn rows(&self) -> impl Iterator<Item = &Row> {
         let aisles = self.aisles.iter().flat_map(|aisle| &aisle.rows);
-        aisles.chain(&self.check).chain(&self.unknown).chain(&self.at_home)
+        aisles.chain(&self.optional).chain(&self.check).chain(&self.unknown).chain(&self.at_home)
     }
 
     /// Rows to buy: without the box of what is at home.
     pub fn to_buy(&self) -> impl Iterator<Item = &Row> {
-        self.aisles.iter().flat_map(|aisle| &aisle.rows).chain(&self.unknown)
+        let aisles = self.aisles.iter().flat_map(|aisle| &aisle.rows);
+        aisles.chain(&self.optional).chain(&self.unknown)
     }
 }
 
@@ -68,6 +71,8 @@ pub struct Row {
     pub instead_of: Vec<String>,
     /// Other foods that would do, where nobody chose.
     pub or: Vec<String>,
+    /// What cards name in its place, chosen or not: the fallback where the shop has none.
+    pub else_take: Vec<String>,
     pub labels: Vec<(Allergen, Certainty)>,
     /// Nobody entered what it carries.
     pub is_allergen_not_known: bool,
@@ -75,6 +80,8 @@ pub struct Row {
     pub is_garnish: bool,
     pub is_optional: bool,
     pub is_rare: bool,
+    /// Keeps for weeks: what is over goes back on the shelf, and is no loss of this menu.
+    pub is_stock: bool,
     pub day: BuyingDay,
     /// Names that the larder offers for an unknown food; nothing is taken from them.
     pub perhaps: Vec<String>,
@@ -108,4 +115,7 @@ pub struct BuyingDay {
     pub last_day: Option<Date>,
     /// A dish asks for it before the day of the shopping.
     pub is_needed_before: bool,
+    /// Raw meat or fish that may be bought frozen on the first trip and thawed in the fridge: its
+    /// days count from the thawing (rule book 2.8c).
+    pub may_be_frozen: bool,
 }

@@ -42,6 +42,8 @@ pub struct Need {
     pub instead_of: Option<String>,
     /// Other foods of the line, where nobody chose.
     pub or: Vec<String>,
+    /// All other foods that the line names, chosen or not.
+    pub else_take: Vec<String>,
     /// The first step that heats it; raw meat counts its days until then.
     pub cooked_at: Option<StepKey>,
     /// The step itself peels or stones it, so the card weighs it as it is bought.
@@ -106,6 +108,9 @@ impl Table<'_> {
         let scaled = |amount: &Amount| amount.scaled_by(&self.scaled.factor);
         let is_open = made(line, self.choices).is_none();
         let or = line.alternatives.iter().filter(|_| is_open).map(|it| it.name.clone()).collect();
+        let others = std::iter::once(&line.name).chain(line.alternatives.iter().map(|it| &it.name));
+        let taken = chosen.map_or(&line.name, |other| &other.name);
+        let else_take = others.filter(|name| *name != taken).cloned().collect();
         let mut need = Need {
             at,
             letter: self.dish.letter,
@@ -120,6 +125,7 @@ impl Table<'_> {
             is_garnish: line.is_garnish,
             instead_of: chosen.map(|_| line.name.clone()),
             or,
+            else_take,
             cooked_at: cooked_at(self.dish, at),
             is_as_bought: is_trimmed_by(text, food),
             spoons: self.laid.spoons,

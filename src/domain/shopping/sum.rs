@@ -42,6 +42,7 @@ pub(super) struct Sum<'a> {
     pub notes: BTreeSet<String>,
     pub instead_of: BTreeSet<String>,
     pub or: BTreeSet<String>,
+    pub else_take: BTreeSet<String>,
     pub is_garnish_only: bool,
     pub is_optional_only: bool,
     spoons: Spoons,
@@ -84,6 +85,7 @@ impl<'a> Sum<'a> {
         }
         self.instead_of.extend(need.instead_of.clone());
         self.or.extend(need.or.iter().cloned());
+        self.else_take.extend(need.else_take.iter().cloned());
         let Some(amount) = &need.amount else {
             self.is_counted_only = false;
             return;

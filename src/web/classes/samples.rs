@@ -7,7 +7,7 @@ use uuid::Uuid;
 
 use super::form::ClassForm;
 use super::page::{ChoosePage, ClassPage, ClassesPage, EditClassPage, Shown, told};
-use super::shopping::{ClassShoppingPage, Of};
+use super::shopping::{Asked, ClassShoppingPage, Of};
 use crate::domain::class::{Class, ClassId, Lesson, Link, LinkId, purge_day};
 use crate::domain::cost::{Prices, cost, read_prices};
 use crate::domain::handout::{Measures, shopping_sheet};
@@ -196,12 +196,13 @@ pub fn samples() -> Vec<(&'static str, String)> {
         ("class-new", render(&new(ClassForm::of_menu(&menu())))),
         ("class-new-problems", render(&new(wrong).with(problems))),
         ("class-conflict", render(&change.with_newer().beside(&kitchens, &school))),
-        ("class-shopping", shopping(frame(), Of::Seats)),
-        ("class-shopping-no-home", shopping(frame(), Of::Homes)),
+        ("class-shopping", shopping(frame(), Of::Seats, "120")),
+        ("class-shopping-problems", shopping(frame(), Of::Seats, "a hundred")),
+        ("class-shopping-no-home", shopping(frame(), Of::Homes, "")),
     ]
 }
 
-fn shopping(frame: Frame, of: Of) -> String {
+fn shopping(frame: Frame, of: Of, hall: &str) -> String {
     let (laid, kept) = (laid(), kept());
     let homes = match of {
         Of::Seats => vec![home(1, "Ines", true, 2)],
@@ -217,7 +218,8 @@ fn shopping(frame: Frame, of: Of) -> String {
     let read = read_prices(PRICES, &laid.larder, currency, on).expect("the prices are read");
     let prices = Prices::of(currency.code(), read);
     let page = ClassShoppingPage::new(frame, &kept, sheet, of, (homes.len(), told(&homes)));
-    render(&page.costing(&cost(&list, &prices, sitting.guests), currency))
+    let asked = Asked { hall: hall.to_owned(), ..Asked::default() };
+    render(&page.costing(&cost(&list, &prices, sitting.guests), currency, asked))
 }
 
 fn render(page: &impl Template) -> String {

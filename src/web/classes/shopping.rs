@@ -2,12 +2,13 @@
 
 use askama::Template;
 use axum::extract::State;
-use axum::http::{Uri, header};
+use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
+use serde::Deserialize;
 
 use super::page::told;
 use super::{find, frame, laid_of, sitting_of};
-use crate::domain::cost::{Cost, cost};
+use crate::domain::cost::{Cost, Fee, FixedCosts, cost};
 use crate::domain::handout::{Measures, ShoppingSheet, shopping_sheet};
 use crate::domain::menu::{Laid, Sitting};
 use crate::domain::quantity::Portions;
@@ -16,7 +17,7 @@ use crate::domain::shopping::ShoppingList;
 use crate::domain::table::{shopping_day, shopping_list, shopping_list_of_all};
 use crate::exchange::shopping::to_csv;
 use crate::storage::KeptClass;
-use crate::web::extract::{Id, Instructor};
+use crate::web::extract::{Id, Instructor, Query};
 use crate::web::frame::Frame;
 use crate::web::{AppState, PageError};
 
@@ -27,10 +28,40 @@ pub enum Of {
     Homes,
 }
 
-impl Of {
-    fn asked(uri: &Uri) -> Self {
-        let mut pairs = uri.query().unwrap_or_default().split('&');
-        if pairs.any(|pair| pair == "of=homes") { Self::Homes } else { Self::Seats }
+/// What the address asks: whom the list is for, and what the class costs beside its food.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub struct Asked {
+    pub of: String,
+    pub hall: String,
+    pub helpers: String,
+    pub printing: String,
+}
+
+impl Asked {
+    fn of(&self) -> Of {
+        if self.of == "homes" { Of::Homes } else { Of::Seats }
+    }
+
+    /// The fixed costs, or what is wrong with each field; an empty one is nothing.
+    fn fixed(&self, currency: Currency) -> Result<FixedCosts, Vec<String>> {
+        let mut problems = Vec::new();
+        let mut sum = |name: &str, typed: &str| match typed.trim() {
+            "" => 0,
+            typed => currency.minor(typed).map_or_else(
+                |problem| {
+                    problems.push(format!("{name}: {problem}"));
+                    0
+                },
+                u64::from,
+            ),
+        };
+        let fixed = FixedCosts {
+            hall: sum("Hall", &self.hall),
+            helpers: sum("Helpers", &self.helpers),
+            printing: sum("Printing", &self.printing),
+        };
+        if problems.is_empty() { Ok(fixed) } else { Err(problems) }
     }
 }
 
@@ -77,9 +108,9 @@ pub async fn show(
     State(state): State<AppState>,
     who: Instructor,
     Id(id): Id,
-    uri: Uri,
+    Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
-    let of = Of::asked(&uri);
+    let of = asked.of();
     let ClassList { kept, laid, sitting, list, guests, homes, told } =
         list_of(&state, &who, id, of).await?;
     let mut sheet = shopping_sheet(&laid, &sitting, &list, Measures::default());
@@ -92,8 +123,10 @@ pub async fn show(
     let heads = Portions::new(guests).unwrap_or(sitting.guests);
     let cost = cost(&list, &prices, heads);
     let page = ClassShoppingPage::new(frame(&state, &who), &kept, sheet, of, (homes, told))
-        .costing(&cost, currency);
-    Ok(Html(page.render()?).into_response())
+        .costing(&cost, currency, asked);
+    let status =
+        if page.problems.is_empty() { StatusCode::OK } else { StatusCode::UNPROCESSABLE_ENTITY };
+    Ok((status, Html(page.render()?)).into_response())
 }
 
 /// The same rows as a table for a spreadsheet.
@@ -101,9 +134,9 @@ pub async fn csv(
     State(state): State<AppState>,
     who: Instructor,
     Id(id): Id,
-    uri: Uri,
+    Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
-    let list = list_of(&state, &who, id, Of::asked(&uri)).await?.list;
+    let list = list_of(&state, &who, id, asked.of()).await?.list;
     let headers = [
         (header::CONTENT_TYPE, "text/csv; charset=utf-8"),
         (header::CONTENT_DISPOSITION, "attachment; filename=\"shopping.csv\""),
@@ -130,6 +163,12 @@ pub struct ClassShoppingPage {
     costs: Vec<(&'static str, String)>,
     /// Rows that no price counts.
     not_priced: usize,
+    /// What the class costs beside its food, as typed.
+    asked: Asked,
+    problems: Vec<String>,
+    /// What each seat costs, and from how many on the fee pays for all.
+    fees: Vec<(&'static str, String)>,
+    fee_minor: Option<u64>,
 }
 
 impl ClassShoppingPage {
@@ -156,22 +195,55 @@ impl ClassShoppingPage {
             sheet,
             costs: Vec::new(),
             not_priced: 0,
+            asked: Asked::default(),
+            problems: Vec::new(),
+            fees: Vec::new(),
+            fee_minor: class.fee_minor.map(u64::from),
             frame,
         }
     }
 
-    /// The same with what it costs.
-    pub fn costing(mut self, cost: &Cost, currency: Currency) -> Self {
+    /// The same with what it costs, and what a fee must pay.
+    pub fn costing(mut self, cost: &Cost, currency: Currency, asked: Asked) -> Self {
         let sum = |minor: u64| currency.words(u32::try_from(minor).unwrap_or(u32::MAX));
         self.not_priced = cost.not_priced.len();
         if cost.till + cost.till_check > 0 {
             self.costs = vec![
                 ("At the till", sum(cost.till)),
                 ("If nothing is at home, on top", sum(cost.till_check)),
+                ("Bought whole, each", sum(cost.till_per_head)),
                 ("Eaten of it", sum(cost.used)),
                 ("Eaten, each", sum(cost.used_per_head)),
             ];
+            match asked.fixed(currency) {
+                Ok(fixed) => self.fees = fees(cost, fixed, self.fee_minor, sum),
+                Err(problems) => self.problems = problems,
+            }
         }
+        self.asked = asked;
         self
     }
+}
+
+fn fees(
+    cost: &Cost,
+    fixed: FixedCosts,
+    asked: Option<u64>,
+    sum: impl Fn(u64) -> String,
+) -> Vec<(&'static str, String)> {
+    let fee = Fee::of(cost, fixed, asked);
+    let mut rows = vec![
+        ("Food: bought of what does not keep, eaten of what does", sum(cost.ingredients)),
+        ("Hall, helpers and printing", sum(fixed.sum())),
+        ("Each student costs", sum(fee.per_head)),
+    ];
+    if let Some(asked) = asked {
+        rows.push(("The fee", sum(asked)));
+        let words = match fee.break_even {
+            Some(count) => format!("from {count} on"),
+            None => "never: each student costs more than the fee".to_owned(),
+        };
+        rows.push(("Students for whom the fee pays the class", words));
+    }
+    rows
 }
