@@ -23,6 +23,11 @@ pub struct WrittenLine {
     alternatives: Vec<WrittenAlternative>,
     #[serde(skip_serializing_if = "String::is_empty")]
     purpose: String,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    remark: String,
+    /// Foods that are all wanted, where the line names several.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    together: Vec<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     packs: Vec<WrittenAmount>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -107,6 +112,8 @@ impl From<&IngredientLine> for WrittenLine {
             preparation: line.preparation.clone(),
             alternatives: line.alternatives.iter().map(other).collect(),
             purpose: line.purpose.clone(),
+            remark: line.remark.clone(),
+            together: line.together.clone(),
             packs: written(&line.packs),
             equivalents: written(&line.equivalents),
             plus: written(&line.plus),
@@ -152,6 +159,8 @@ impl TryFrom<WrittenLine> for IngredientLine {
             food: line.food,
             preparation: line.preparation,
             purpose: line.purpose,
+            remark: line.remark,
+            together: line.together,
         })
     }
 }

@@ -20,10 +20,16 @@ pub struct ReadLine {
     optional: bool,
     garnish: bool,
     alternatives: Vec<String>,
+    /// Every food, where the line names several that are all wanted.
+    together: Vec<String>,
     is_heading: bool,
     packs: Vec<WrittenAmount>,
     equivalents: Vec<WrittenAmount>,
     plus: Vec<WrittenAmount>,
+    /// What for: `to taste`, `plus extra for dusting`.
+    purpose: String,
+    /// Neither work nor purpose: `such as kale`.
+    remark: String,
     food_row: Option<String>,
     /// `known`: the larder has exactly this name. `perhaps`: only suggestions. `unknown`.
     confidence: &'static str,
@@ -48,10 +54,13 @@ impl From<&IngredientLine> for ReadLine {
             optional: line.is_optional,
             garnish: line.is_garnish,
             alternatives: line.alternatives.iter().map(|it| it.food.clone()).collect(),
+            together: line.together.clone(),
             is_heading: line.is_heading,
             packs: amounts(&line.packs),
             equivalents: amounts(&line.equivalents),
             plus: amounts(&line.plus),
+            purpose: line.purpose.clone(),
+            remark: line.remark.clone(),
             food_row: line.found.known().map(ToString::to_string),
             confidence: match line.found {
                 Found::Known(_) => "known",
@@ -69,27 +78,39 @@ pub const SCHEMA: &str = r##"{
   "type": "object",
   "additionalProperties": false,
   "required": ["line", "quantity_low", "quantity_high", "unit", "food", "preparation", "optional",
-    "garnish", "alternatives", "is_heading", "packs", "equivalents", "plus", "food_row", "confidence"],
+    "garnish", "alternatives", "together", "is_heading", "packs", "equivalents", "plus", "purpose",
+    "remark", "food_row", "confidence"],
   "properties": {
     "line": {"type": "string", "description": "the line as it was given"},
-    "quantity_low": {"$ref": "#/$defs/figure"},
+    "quantity_low": {"$ref": "#/$defs/figure", "description": "null for none and under `up to`"},
     "quantity_high": {"$ref": "#/$defs/figure"},
-    "unit": {"type": ["string", "null"], "description": "canonical, null for a bare count or none"},
+    "unit": {"description": "null for a bare count and for none", "enum": [
+      "mg", "g", "kg", "oz", "lb", "ml", "cl", "dl", "l", "tsp", "dsp", "tbsp", "cup", "fl_oz",
+      "pint", "quart", "gallon", "clove", "sprig", "bunch", "head", "batch", "loaf", "ear",
+      "can", "jar", "pack", "bottle", "carton", "tub", "bag", "slice", "stick", "stalk", "sheet",
+      "piece", "cube", "block", "ball", "leaf", "pinch", "dash", "drop", "splash", "drizzle",
+      "knob", "handful", "dollop", null]},
     "food": {"type": "string", "description": "singular, as a shopper names it"},
-    "preparation": {"type": "string"},
+    "preparation": {"type": "string", "description": "work, state, or part wanted"},
     "optional": {"type": "boolean"},
     "garnish": {"type": "boolean"},
     "alternatives": {"type": "array", "items": {"type": "string"}},
+    "together": {"type": "array", "items": {"type": "string"},
+      "description": "every food, where the line names several that are all wanted"},
     "is_heading": {"type": "boolean"},
     "packs": {"type": "array", "items": {"$ref": "#/$defs/amount"}},
     "equivalents": {"type": "array", "items": {"$ref": "#/$defs/amount"}},
     "plus": {"type": "array", "items": {"$ref": "#/$defs/amount"}},
-    "food_row": {"type": ["string", "null"], "description": "the row of the larder with exactly this name"},
+    "purpose": {"type": "string", "description": "what for"},
+    "remark": {"type": "string", "description": "any other words"},
+    "food_row": {"type": ["string", "null"], "description": "the row with exactly this name"},
     "confidence": {"enum": ["known", "perhaps", "unknown"]}
   },
   "$defs": {
     "figure": {"type": ["string", "null"], "pattern": "^[0-9]+(/[0-9]+)?$"},
-    "amount": {"type": "object", "required": ["low", "high", "unit"], "properties": {
-      "low": {"type": "string"}, "high": {"type": "string"}, "unit": {"type": "string"}}}
+    "amount": {"type": "object", "additionalProperties": false, "required": ["low", "high", "unit"],
+      "properties": {"low": {"type": "string", "pattern": "^[0-9]+(/[0-9]+)?$"},
+        "high": {"type": "string", "pattern": "^[0-9]+(/[0-9]+)?$"},
+        "unit": {"type": "string"}}}
   }
 }"##;

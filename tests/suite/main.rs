@@ -21,6 +21,7 @@ mod migrations;
 mod operations;
 mod outside_figures;
 mod queries;
+mod read_lines;
 mod reading;
 mod rule_figures;
 mod school_files;

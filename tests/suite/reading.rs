@@ -131,14 +131,14 @@ const READ_BY_HAND_TOO: [(&str, &str); 66] = [
     ("4 ears of sweetcorn", "4 ear|sweetcorn|"),
     ("1 small loaf rye bread", "1 loaf|rye bread|"),
     ("500 mg saffron", "500 mg|saffron|"),
-    ("1 large or 2 small fennel bulbs, trimmed", "1 each|fennel bulb|trimmed"),
+    ("1 large or 2 small fennel bulbs, trimmed", "1 head|fennel|trimmed"),
     ("1 cup or more water", "1 cup|water|"),
     ("1 cup and 2 tablespoons honey", "1 cup|honey|"),
     ("1 lb 2 oz pork mince", "1 lb|pork mince|"),
     ("1 kg (2 lb 4 oz) potatoes", "1 kg|potato|"),
     ("1 cup sugar plus 2 tablespoons for the top", "1 cup|sugar|"),
     ("a little rapeseed oil", " |rapeseed oil|"),
-    ("a few basil leaves", " |basil leaf|"),
+    ("a few basil leaves", " leaf|basil|"),
     ("some thyme", " |thyme|"),
     ("2 strips of orange zest", "2 piece|orange zest|"),
     ("6 whole cloves", "6 each|clove|"),
@@ -179,7 +179,7 @@ const READ_BY_HAND_TOO: [(&str, &str); 66] = [
     ("2 cups&nbsp;pearl barley", "2 cup|pearl barley|"),
     ("▢ 1 bunch kale, ribs removed", "1 bunch|kale|ribs removed"),
     ("200 ml hot water", "200 ml|water|hot"),
-    ("1 kg beetroot (about 6 medium)", "1 kg|beetroot|about 6 medium"),
+    ("1 kg beetroot (about 6 medium)", "1 kg|beetroot|"),
 ];
 
 /// What stands in a tin is never the fresh food of that name, and a slip is only a suggestion.

@@ -110,6 +110,15 @@ fn chosen_name(goes_in: &GoesIn, order: &RecipeFor) -> String {
         name.push_str(", ");
         name.push_str(&line.preparation);
     }
+    if !line.purpose.is_empty() {
+        name.push_str(", ");
+        name.push_str(&line.purpose);
+    }
+    if !line.remark.is_empty() {
+        name.push_str(" (");
+        name.push_str(&line.remark);
+        name.push(')');
+    }
     name
 }
 

@@ -114,6 +114,11 @@ impl Larder {
         Some(&self.foods[*place].key)
     }
 
+    /// Whether a name is known, or would be suggested something for.
+    pub fn suggests(&self, words: &str) -> bool {
+        self.find(words) != Found::Unknown
+    }
+
     /// Looks a name up. Only the whole name, in the singular or plural, is a match; a name that
     /// shares its last word, or holds a known one, is a suggestion.
     pub fn find(&self, words: &str) -> Found {

@@ -29,6 +29,7 @@ pub enum Unit {
     Sprig,
     Bunch,
     Head,
+    Batch,
     Loaf,
     Ear,
     Can,
@@ -82,7 +83,7 @@ pub enum Spoons {
 }
 
 /// Every unit with its one written form.
-pub const UNITS: [(Unit, &str); 48] = [
+pub const UNITS: [(Unit, &str); 49] = [
     (Unit::Milligram, "mg"),
     (Unit::Gram, "g"),
     (Unit::Kilogram, "kg"),
@@ -105,6 +106,7 @@ pub const UNITS: [(Unit, &str); 48] = [
     (Unit::Sprig, "sprig"),
     (Unit::Bunch, "bunch"),
     (Unit::Head, "head"),
+    (Unit::Batch, "batch"),
     (Unit::Loaf, "loaf"),
     (Unit::Ear, "ear"),
     (Unit::Can, "can"),

@@ -1,11 +1,25 @@
 //! The figures at the front of a line: counts, ranges, packs, and the same amount said twice.
+//!
+//! ```text
+//! amount  = opener* (length unit? | range counted | vague) ["each"] ["of"]
+//! opener  = "about" | "~" | "up to" | "at least" | size
+//! counted = "x" pack container?                     2 x 400 g tins
+//!         | "(" pack ")" container? | pack "-"? container   1 (14 oz) can
+//!         | ["or" number size] length? size* "dozen"? unit? ["-" | "to" amount]
+//! length  = number ["-"] ("inch" | "cm" | "mm")      never how much
+//! vague   = ["a"] ("few" | "some" | …) size* unit?   the quantity stays open
+//! then    : "(" amount ")" | ("/" | "or" | "=") amount   the same said another way
+//!           ("plus" | "+" | "and") amount            more of it
+//! ```
 
 use num_rational::BigRational;
 
-use super::token::{Token, TokenKind};
+use super::figure::{self, Range, is_dash, is_mark, is_number, lone, word};
+use super::token::Token;
+use super::units::{self, is_container, is_loose, is_measured};
 use super::words;
 use super::{Marks, SpanKind};
-use crate::domain::quantity::{Amount, Kind, Unit};
+use crate::domain::quantity::{Amount, Unit};
 
 /// What was found, and the token after it.
 #[derive(Debug, Default)]
@@ -17,77 +31,85 @@ pub(super) struct Figures {
     pub packs: Vec<Amount>,
     pub equivalents: Vec<Amount>,
     pub plus: Vec<Amount>,
+    /// `each cumin, coriander and turmeric`: what follows is several foods.
+    pub is_each: bool,
     pub next: usize,
 }
 
-/// Reads the figures that open `tokens`, marking their bytes.
-pub(super) fn read(tokens: &[Token], marks: &mut Marks) -> Figures {
-    let mut reader = Reader { tokens, at: 0, marks, found: Figures::default() };
+/// Reads the figures that open `tokens` at `start`, marking their bytes.
+pub(super) fn read(tokens: &[Token], start: usize, marks: &mut Marks) -> Figures {
+    let mut reader = Reader { tokens, at: start, marks, found: Figures::default() };
     reader.openers();
     reader.main();
     reader.or_more();
-    reader.bracketed();
     reader.another_way();
     reader.plus();
+    reader.each();
     reader.found.next = reader.at;
     reader.found
 }
 
-/// One amount anywhere, such as `about 2 kg` behind a comma: the whole of `tokens` or nothing.
-pub(super) fn lone(tokens: &[Token]) -> Option<(Amount, usize)> {
+/// `1 onion`, `1 tsp coriander`; not `2 cm thick`, which is a length.
+pub(super) fn counts_food(tokens: &[Token]) -> bool {
     let mut marks = Marks::none();
-    let mut reader = Reader { tokens, at: 0, marks: &mut marks, found: Figures::default() };
-    reader.openers();
-    let (low, high) = reader.range()?;
-    let unit = reader.unit()?;
-    let amount = Amount::between(low, high, unit);
-    Some((reader.with_ounces(amount), reader.at))
+    let reader = Reader { tokens, at: 0, marks: &mut marks, found: Figures::default() };
+    reader.length_at(0).is_none()
 }
 
 struct Reader<'a> {
-    tokens: &'a [Token],
+    tokens: &'a [Token<'a>],
     at: usize,
     marks: &'a mut Marks,
     found: Figures,
 }
 
 impl Reader<'_> {
-    fn word(&self, ahead: usize) -> Option<&str> {
-        match &self.tokens.get(self.at + ahead)?.is {
-            TokenKind::Word(word) => Some(word),
-            _ => None,
-        }
+    fn word(&self, ahead: usize) -> &str {
+        word(self.tokens, self.at + ahead)
     }
 
     fn is_mark(&self, ahead: usize, mark: char) -> bool {
-        self.tokens.get(self.at + ahead).is_some_and(|token| token.is == TokenKind::Mark(mark))
+        is_mark(self.tokens, self.at + ahead, mark)
     }
 
     fn take(&mut self, count: usize, kind: SpanKind) {
-        for token in &self.tokens[self.at..self.at + count] {
-            self.marks.mark(token.bytes.clone(), kind);
+        self.take_to(self.at + count, kind);
+    }
+
+    fn take_to(&mut self, next: usize, kind: SpanKind) {
+        let next = next.min(self.tokens.len());
+        self.marks.mark_tokens(&self.tokens[self.at..next], kind);
+        self.at = next;
+    }
+
+    fn take_unit(&mut self) -> Option<Unit> {
+        let (unit, next) = units::unit_at(self.tokens, self.at)?;
+        self.take_to(next, SpanKind::Unit);
+        Some(unit)
+    }
+
+    fn of(&mut self) {
+        if self.word(0) == "of" {
+            self.take(1, SpanKind::Between);
         }
-        self.at += count;
     }
 
     /// `about`, `~`, `up to`, `generous`: words that do not change the figure.
     fn openers(&mut self) {
         loop {
-            let word = self.word(0);
-            if word == Some("up") && self.word(1) == Some("to") {
+            let two = (self.word(0), self.word(1));
+            let approximate = figure::past_approximate(self.tokens, self.at);
+            let number_next = is_number(self.tokens, self.at + 1);
+            if matches!(two, ("up", "to") | ("at", "most")) {
                 self.found.is_up_to = true;
                 self.take(2, SpanKind::Amount);
-            } else if word == Some("at") && self.word(1) == Some("least")
-                || word == Some("just") && self.word(1) == Some("under")
-            {
+            } else if two == ("at", "least") {
                 self.found.is_approximate = true;
                 self.take(2, SpanKind::Amount);
-            } else if word.is_some_and(words::is_approximate) || self.is_mark(0, '~') {
+            } else if approximate > self.at && self.figures_follow(approximate) {
                 self.found.is_approximate = true;
-                self.take(1, SpanKind::Amount);
-            } else if matches!(word, Some("generous" | "scant" | "heaped"))
-                && matches!(self.tokens.get(self.at + 1).map(|t| &t.is), Some(TokenKind::Number(_)))
-            {
+                self.take_to(approximate, SpanKind::Amount);
+            } else if number_next && (words::is_size(two.0) || two.0 == "some") {
                 self.take(1, SpanKind::Size);
             } else {
                 return;
@@ -95,50 +117,65 @@ impl Reader<'_> {
         }
     }
 
+    /// `a good 200 g` opens an amount, `a good pinch` does not; nor does `around`, the word.
+    fn figures_follow(&self, at: usize) -> bool {
+        let is_article = words::is_article(self.word(0));
+        if is_article {
+            is_number(self.tokens, at)
+        } else {
+            figure::range(self.tokens, at).is_some()
+        }
+    }
+
     fn main(&mut self) {
-        let start = self.at;
-        if self.length() {
-            // `2 cm piece of ginger` is one piece, however long.
-            let unit = self.unit().unwrap_or(Unit::Piece);
+        // `2 cm piece of ginger`, `a thumb-sized piece`: one piece, however long.
+        let article = usize::from(words::is_article(self.word(0)) || self.word(0) == "one");
+        let length = self.length_at(self.at + article);
+        if let Some(next) = length {
+            self.take(article, SpanKind::Amount);
+            self.take_to(next, SpanKind::Size);
+            self.skip_sizes();
+            let unit = self.take_unit().unwrap_or(Unit::Piece);
             self.found.unit = Some(unit);
-            self.found.amount = Some(Amount::of(one(), unit));
+            self.found.amount = Some(Amount::of(figure::whole(1), unit));
             self.of();
             return;
         }
-        match self.range() {
-            Some((low, high)) => self.counted(low, high),
-            None => self.without_figure(start),
+        match figure::range(self.tokens, self.at) {
+            Some(range) => self.counted(range),
+            None => self.without_figure(),
         }
     }
 
     /// What follows the first figures: packs, the unit, the end of a range behind its unit.
-    fn counted(&mut self, low: BigRational, high: BigRational) {
-        let mut each = one();
-        let mut high = high;
+    fn counted(&mut self, range: Range) {
+        let Range { low, high, next } = range;
         let is_one_figure = low == high;
+        self.take_to(next, SpanKind::Amount);
+        let (mut low, mut high) = (low, high);
         if self.times() {
             // `2 x 400 g tins`: a count, the pack, then the container or the food.
-            let pack = self.pack();
-            let container = self.unit();
-            self.found.packs.extend(pack);
-            self.found.unit = Some(container.unwrap_or(Unit::Each));
-        } else if is_one_figure && self.sized_container() {
-            // The pack has been taken by `sized_container`.
-        } else {
+            self.pack_behind_times();
+        } else if !(is_one_figure && self.sized_container()) {
             self.or_of_another_size();
-            self.length();
-            self.skip_sizes();
-            if matches!(self.word(0), Some("dozen" | "dozens")) {
-                self.take(1, SpanKind::Unit);
-                each = BigRational::from_integer(12.into());
+            if let Some(next) = self.length_at(self.at) {
+                self.take_to(next, SpanKind::Size);
             }
-            self.found.unit = Some(self.unit().unwrap_or(Unit::Each));
+            self.skip_sizes();
+            if matches!(self.word(0), "dozen" | "dozens") {
+                self.take(1, SpanKind::Unit);
+                let dozen = figure::whole(12);
+                (low, high) = (low * &dozen, high * dozen);
+                self.of();
+            }
+            self.found.unit = Some(self.take_unit().unwrap_or(Unit::Each));
+            self.or_another_container();
             if is_one_figure && let Some(end) = self.end_of_range() {
                 high = end;
             }
         }
         let unit = self.found.unit.unwrap_or(Unit::Each);
-        let amount = Amount::between(low * &each, high * each, unit);
+        let amount = Amount::between(low, high, unit);
         self.found.amount = Some(amount.clone());
         if is_one_figure && self.found.packs.is_empty() && self.container_behind() {
             self.found.packs.push(amount);
@@ -146,359 +183,321 @@ impl Reader<'_> {
         self.of();
     }
 
-    /// `200 g-250 g`, `200 g to 250 g`: the far end, behind the unit of the near one.
-    fn end_of_range(&mut self) -> Option<BigRational> {
-        let dash = ['-', '–', '—'].iter().any(|mark| self.is_mark(0, *mark));
-        if !(dash || self.word(0) == Some("to")) {
-            return None;
+    /// `1 can or jar of artichoke hearts`
+    fn or_another_container(&mut self) {
+        let is_one = self.found.unit.is_some_and(is_container) && self.word(0) == "or";
+        let other = units::unit_at(self.tokens, self.at + 1);
+        if let Some((_, next)) = other.filter(|it| is_one && is_container(it.0)) {
+            self.take_to(next, SpanKind::Unit);
         }
-        let (end, used) = lone(&self.tokens[self.at + 1..])?;
-        let fits = Some(end.unit()) == self.found.unit && !end.is_range();
-        fits.then(|| {
-            self.take(used + 1, SpanKind::Amount);
-            end.high().clone()
-        })
-    }
-
-    /// `400 g tin of tomatoes`: one tin, of that size.
-    fn container_behind(&mut self) -> bool {
-        let measured = self.found.unit.is_some_and(is_measured);
-        let Some(container) = self.word(0).filter(|_| measured).and_then(words::unit) else {
-            return false;
-        };
-        let holds = matches!(
-            container,
-            Unit::Can
-                | Unit::Jar
-                | Unit::Pack
-                | Unit::Bottle
-                | Unit::Carton
-                | Unit::Tub
-                | Unit::Bag
-                | Unit::Ball
-                | Unit::Block
-        );
-        // The word must stand before a food: `500 g pot` alone says nothing.
-        let stands = holds && self.word(1).is_some();
-        if stands {
-            self.take(1, SpanKind::Unit);
-            self.found.unit = Some(container);
-            self.found.amount = Some(Amount::of(one(), container));
-        }
-        stands
-    }
-
-    /// `3-inch`, `2 cm`, `1/2-inch-thick`: how long or thick, never how much.
-    fn length(&mut self) -> bool {
-        let is_number =
-            matches!(self.tokens.get(self.at).map(|it| &it.is), Some(TokenKind::Number(_)));
-        let dash = usize::from(self.is_mark(1, '-'));
-        let measure = self.word(1 + dash).unwrap_or_default();
-        let measures =
-            ["inch", "inches", "cm", "mm", "centimetre", "centimeter"].iter().any(|it| {
-                measure == *it || measure.strip_prefix(it).is_some_and(|it| it.starts_with('-'))
-            });
-        let is_length = is_number && measures;
-        if is_length {
-            self.take(2 + dash, SpanKind::Size);
-            while self.is_mark(0, '-') || matches!(self.word(0), Some("long" | "thick" | "wide")) {
-                self.take(1, SpanKind::Size);
-            }
-        }
-        is_length
-    }
-
-    /// `1 large or 2 small`: the first stands, the other is the same said another way.
-    fn or_of_another_size(&mut self) {
-        let is_sized = self.word(0).is_some_and(words::is_size) && self.word(1) == Some("or");
-        let Some(TokenKind::Number(other)) = self.tokens.get(self.at + 2).map(|it| &it.is) else {
-            return;
-        };
-        if is_sized && self.word(3).is_some_and(words::is_size) {
-            self.found.equivalents.push(Amount::of(other.clone(), Unit::Each));
-            self.take(1, SpanKind::Size);
-            self.take(3, SpanKind::Equivalent);
-        }
-    }
-
-    /// `1 cup or more`: the figure stands.
-    fn or_more(&mut self) {
-        if self.found.amount.is_some()
-            && self.word(0) == Some("or")
-            && matches!(self.word(1), Some("more" | "less" | "so"))
-        {
-            self.take(2, SpanKind::Amount);
-            self.of();
-        }
-    }
-
-    /// `pinch of`, `a few sprigs of`, `handfuls of`.
-    fn without_figure(&mut self, start: usize) {
-        let article = self.word(0) == Some("a") && self.word(1).is_some_and(words::is_vague);
-        let vague = article || self.word(0).is_some_and(words::is_vague);
-        let skipped = usize::from(article) + usize::from(vague);
-        let sizes = (skipped..skipped + 2)
-            .take_while(|&n| self.word(n).is_some_and(words::is_size))
-            .count();
-        let Some(word) = self.word(skipped + sizes) else { return };
-        let Some(unit) = words::unit(word) else {
-            if vague {
-                self.take(skipped, SpanKind::Amount);
-                self.of();
-            }
-            return;
-        };
-        let plural = word.ends_with('s') && !matches!(unit, Unit::Gram);
-        let opens = vague || self.word(skipped + sizes + 1) == Some("of");
-        let bare = matches!(
-            unit,
-            Unit::Pinch
-                | Unit::Dash
-                | Unit::Splash
-                | Unit::Drizzle
-                | Unit::Knob
-                | Unit::Handful
-                | Unit::Dollop
-        );
-        if !(opens || bare) || self.at != start || word.len() < 3 {
-            return;
-        }
-        self.take(skipped, SpanKind::Amount);
-        self.take(sizes, SpanKind::Size);
-        self.take(1, SpanKind::Unit);
-        self.found.unit = Some(unit);
-        if !vague && !plural {
-            self.found.amount = Some(Amount::of(BigRational::from_integer(1.into()), unit));
-        }
-        self.of();
-    }
-
-    fn of(&mut self) {
-        if self.word(0) == Some("of") {
-            self.take(1, SpanKind::Between);
-        }
-    }
-
-    /// A figure, or two with `-`, `to`, `or` or an en dash between them.
-    fn range(&mut self) -> Option<(BigRational, BigRational)> {
-        let low = self.figure()?;
-        let dash = ['-', '–', '—'].iter().any(|mark| self.is_mark(0, *mark));
-        let joins = dash || matches!(self.word(0), Some("to" | "or"));
-        if joins {
-            let before = self.at;
-            let kept = self.marks.clone();
-            self.take(1, SpanKind::Amount);
-            if let Some(high) = self.figure() {
-                return Some((low, high));
-            }
-            self.at = before;
-            *self.marks = kept;
-        }
-        Some((low.clone(), low))
-    }
-
-    /// A number, or a number word that stands for one.
-    fn figure(&mut self) -> Option<BigRational> {
-        if let Some(TokenKind::Number(value)) = self.tokens.get(self.at).map(|t| &t.is) {
-            let value = value.clone();
-            self.take(1, SpanKind::Amount);
-            return Some(value);
-        }
-        let word = self.word(0)?;
-        if word == "a" && self.word(1).is_some_and(words::is_vague) {
-            return None;
-        }
-        let (above, below) = words::number_word(word)?;
-        if matches!(word, "half" | "quarter")
-            && !matches!(self.word(1), Some("a" | "an" | "of" | "the"))
-            && self.word(1).is_none_or(|next| words::unit(next).is_none())
-        {
-            return None;
-        }
-        let mut value = BigRational::new(above.into(), below.into());
-        self.take(1, SpanKind::Amount);
-        if below == 1 && matches!(self.word(0), Some("half" | "quarter" | "couple" | "dozen")) {
-            return self.figure().or(Some(value));
-        }
-        if below > 1 && matches!(self.word(0), Some("a" | "an" | "of" | "the")) {
-            self.take(1, SpanKind::Amount);
-            if self.word(0) == Some("a") {
-                self.take(1, SpanKind::Amount);
-            }
-        }
-        if word_is_couple(&value) {
-            self.of();
-        }
-        if self.word(0) == Some("dozen") && below > 1 {
-            self.take(1, SpanKind::Unit);
-            value *= BigRational::from_integer(12.into());
-        }
-        Some(value)
     }
 
     fn times(&mut self) -> bool {
-        let times = self.word(0) == Some("x") || self.is_mark(0, '×');
+        let times = self.word(0) == "x" || self.is_mark(0, '×');
         if times {
             self.take(1, SpanKind::Pack);
         }
         times
     }
 
-    /// `400 g` in the place of a pack.
-    fn pack(&mut self) -> Option<Amount> {
-        let (low, high) = self.range()?;
-        let unit = self.unit().unwrap_or(Unit::Each);
-        Some(Amount::between(low, high, unit))
-    }
-
-    /// `(14 oz) can`, `14-ounce can`, behind a count.
-    fn sized_container(&mut self) -> bool {
-        let before = (self.at, self.marks.clone());
-        let open = self.is_mark(0, '(');
-        if open {
-            self.take(1, SpanKind::Pack);
-        }
-        let pack = self.range().and_then(|(low, high)| {
-            if self.is_mark(0, '-') {
+    fn pack_behind_times(&mut self) {
+        let open = usize::from(self.is_mark(0, '('));
+        let pack = lone(self.tokens, self.at + open).filter(|it| is_measured(it.amount.unit()));
+        if let Some(pack) = pack {
+            self.found.packs.push(pack.amount);
+            self.take_to(pack.next, SpanKind::Pack);
+            self.pack_another_way();
+            if open > 0 && self.is_mark(0, ')') {
                 self.take(1, SpanKind::Pack);
             }
-            let unit = self.unit().filter(|unit| is_measured(*unit))?;
-            Some(Amount::between(low, high, unit))
-        });
-        if open && self.is_mark(0, ')') {
-            self.take(1, SpanKind::Pack);
         }
-        let container = pack.as_ref().and_then(|_| self.unit());
-        let fits = pack.is_some() && (container.is_some() || open || self.word(0).is_some());
-        if !fits || (open && container.is_none()) {
-            (self.at, *self.marks) = before;
+        self.skip_sizes();
+        self.found.unit = Some(self.take_unit().unwrap_or(Unit::Each));
+    }
+
+    /// `400g/14oz tins`: the second is the same pack.
+    fn pack_another_way(&mut self) {
+        if self.is_mark(0, '/')
+            && let Some(again) = lone(self.tokens, self.at + 1)
+        {
+            self.take_to(again.next, SpanKind::Pack);
+        }
+    }
+
+    /// `(14 oz) can`, `14-ounce can`, `(6 oz) salmon fillets`, behind a count.
+    fn sized_container(&mut self) -> bool {
+        let open = usize::from(self.is_mark(0, '('));
+        let Some(pack) = lone(self.tokens, self.at + open) else { return false };
+        if !is_measured(pack.amount.unit()) || (open > 0 && pack.is_about && !pack.is_each) {
             return false;
         }
-        self.found.packs.extend(pack);
-        self.found.unit = Some(container.unwrap_or(Unit::Each));
+        let mut next = pack.next;
+        if open > 0 && is_mark(self.tokens, next, '/') {
+            next = lone(self.tokens, next + 1).map_or(next, |it| it.next);
+        }
+        if open > 0 && !is_mark(self.tokens, next, ')') {
+            return false;
+        }
+        next += open;
+        // Something must be packed: `1 (14 oz)` alone says nothing, nor does `2 5 g`.
+        if word(self.tokens, next).is_empty() {
+            return false;
+        }
+        self.found.packs.push(pack.amount);
+        self.take_to(next, SpanKind::Pack);
+        self.pack_another_way();
+        self.skip_sizes();
+        self.found.unit = Some(self.take_unit().unwrap_or(Unit::Each));
         true
     }
 
-    fn skip_sizes(&mut self) {
-        while self.word(0).is_some_and(words::is_size)
-            && self.word(1).is_some_and(|next| words::unit(next).is_some() || words::is_size(next))
-        {
-            self.take(1, SpanKind::Size);
+    /// `400 g tin of tomatoes`: one tin, of that size. A word must stand behind.
+    fn container_behind(&mut self) -> bool {
+        let measured = self.found.unit.is_some_and(is_measured);
+        // `400g/14oz tin`
+        let mut next = self.at;
+        if is_mark(self.tokens, next, '/') {
+            next = lone(self.tokens, next + 1).map_or(next, |it| it.next);
         }
+        let Some((container, behind)) = units::unit_at(self.tokens, next) else { return false };
+        let stands = measured && is_container(container) && !word(self.tokens, behind).is_empty();
+        if stands {
+            self.take_to(next, SpanKind::Pack);
+            self.take_to(behind, SpanKind::Unit);
+            self.found.unit = Some(container);
+            self.found.amount = Some(Amount::of(figure::whole(1), container));
+        }
+        stands
     }
 
-    /// A unit word, `fl oz` among them; its dot goes with it.
-    fn unit(&mut self) -> Option<Unit> {
-        let word = self.word(0)?;
-        if matches!(word, "fl" | "fluid") {
-            let dots = usize::from(self.is_mark(1, '.'));
-            let ounce =
-                self.word(1 + dots).is_some_and(|next| words::unit(next) == Some(Unit::Ounce));
-            if ounce {
-                self.take(2 + dots, SpanKind::Unit);
-                return Some(Unit::FluidOunce);
-            }
-        }
-        if words::is_shape(word) && self.word(1) == Some("of") {
-            self.take(1, SpanKind::Unit);
-            return Some(Unit::Piece);
-        }
-        let unit = words::unit(word)?;
-        // `cloves` at the end of the line are the spice; so is any unit with nothing behind it.
-        let alone = self.tokens.len() == self.at + 1;
-        if alone && !is_measured(unit) {
+    /// `200 g-250 g`, `200 g to 250 g`: the far end, behind the unit of the near one.
+    fn end_of_range(&mut self) -> Option<BigRational> {
+        if !(is_dash(self.tokens, self.at) || matches!(self.word(0), "to" | "or")) {
             return None;
         }
-        self.take(1, SpanKind::Unit);
-        if self.is_mark(0, '.') {
-            self.take(1, SpanKind::Unit);
-        }
-        Some(unit)
+        let end = lone(self.tokens, self.at + 1)?;
+        let fits = Some(end.amount.unit()) == self.found.unit && !end.amount.is_range();
+        fits.then(|| {
+            self.take_to(end.next, SpanKind::Amount);
+            end.amount.high().clone()
+        })
     }
 
-    /// `(250 g)` directly behind the amount.
-    fn bracketed(&mut self) {
-        if self.found.amount.is_none() || !self.is_mark(0, '(') {
-            return;
+    /// `3-inch`, `2 cm`, `1"`, `1/2-inch-thick`, `thumb-sized`: how long, never how much. The token
+    /// behind it.
+    fn length_at(&self, at: usize) -> Option<usize> {
+        if word(self.tokens, at).starts_with("thumb-") {
+            return Some(at + 1);
         }
-        let close = self.tokens[self.at..].iter().position(|t| t.is == TokenKind::Mark(')'));
-        let Some(close) = close else { return };
-        let inside = &self.tokens[self.at + 1..self.at + close];
-        if let Some((amount, used)) = lone(inside)
-            && used == inside.len()
+        let range = figure::range(self.tokens, at).filter(|_| is_number(self.tokens, at))?;
+        let dash = usize::from(is_dash(self.tokens, range.next));
+        let measure = range.next + dash;
+        let is_sign = ['"', '″', '”'].iter().any(|it| is_mark(self.tokens, measure, *it));
+        if !is_sign && !is_length(word(self.tokens, measure)) {
+            return None;
+        }
+        let mut next = measure + 1;
+        next += usize::from(is_mark(self.tokens, next, '.'));
+        while is_dash(self.tokens, next)
+            || matches!(word(self.tokens, next), "long" | "thick" | "wide" | "square")
         {
-            self.found.equivalents.push(amount);
-            self.take(close + 1, SpanKind::Equivalent);
+            next += 1;
+        }
+        Some(next)
+    }
+
+    /// `1 large or 2 small`: the first stands, the other is the same said another way.
+    fn or_of_another_size(&mut self) {
+        let is_sized = words::is_size(self.word(0)) && self.word(1) == "or";
+        let other = figure::figure(self.tokens, self.at + 2);
+        let Some((other, next)) = other.filter(|_| is_sized) else { return };
+        if words::is_size(word(self.tokens, next)) {
+            self.found.equivalents.push(Amount::of(other, Unit::Each));
+            self.take(1, SpanKind::Size);
+            self.take_to(next + 1, SpanKind::Equivalent);
         }
     }
 
-    /// `/9 oz` and `/ 450 g`.
-    fn another_way(&mut self) {
-        if self.found.amount.is_none() || !self.is_mark(0, '/') {
+    /// `1 cup or more`: the figure stands.
+    fn or_more(&mut self) {
+        let says_more = self.word(0) == "or" && matches!(self.word(1), "more" | "less" | "so");
+        if self.found.amount.is_some() && says_more {
+            self.take(2, SpanKind::Amount);
+            self.of();
+        }
+    }
+
+    /// `pinch of`, `a few sprigs of`, `handfuls of`.
+    fn without_figure(&mut self) {
+        let article = usize::from(words::is_article(self.word(0)));
+        let size = usize::from(words::is_size(self.word(article)));
+        let vague = article + if words::is_vague(self.word(article + size)) { size } else { 0 };
+        let is_vague = words::is_vague(self.word(vague));
+        let has_of = self.word(vague + 1) == "of";
+        let skipped = if is_vague { vague + 1 + usize::from(has_of) } else { article };
+        let at = self.at + skipped;
+        let sizes = (at..at + 3).take_while(|it| words::is_size(word(self.tokens, *it))).count();
+        let Some((unit, next)) = units::unit_at(self.tokens, at + sizes) else {
+            if is_vague && (has_of || words::is_vague_alone(self.word(vague))) {
+                self.take(skipped, SpanKind::Amount);
+                // Counted, and nobody knows how many.
+                self.found.unit = Some(Unit::Each);
+            }
+            return;
+        };
+        // `leaves of 3 sprigs`: a part of what is counted behind it.
+        if word(self.tokens, next) == "of" && figure::range(self.tokens, next + 1).is_some() {
             return;
         }
-        if let Some((amount, used)) = lone(&self.tokens[self.at + 1..]) {
-            self.found.equivalents.push(amount);
-            self.take(used + 1, SpanKind::Equivalent);
+        let named = word(self.tokens, at + sizes);
+        let plural = named.ends_with('s') && unit != Unit::Gram;
+        let opens = is_vague || word(self.tokens, next) == "of";
+        if !(opens || is_loose(unit)) || named.len() < 3 {
+            return;
+        }
+        self.take(skipped, SpanKind::Amount);
+        self.take(sizes, SpanKind::Size);
+        self.take_to(next, SpanKind::Unit);
+        self.found.unit = Some(unit);
+        if !is_vague && !plural {
+            self.found.amount = Some(Amount::of(figure::whole(1), unit));
+        }
+        self.of();
+    }
+
+    fn skip_sizes(&mut self) {
+        let count = (0..3).take_while(|it| is_size_or_manner(self.word(*it))).count();
+        let stands = count > 0 && units::unit_at(self.tokens, self.at + count).is_some();
+        if stands {
+            self.take(count, SpanKind::Size);
+        }
+    }
+
+    /// `(250 g)`, `/9 oz`, `or 240 ml` behind the amount: the same said another way, or the pack.
+    fn another_way(&mut self) {
+        let Some(unit) = self.found.unit.filter(|_| self.found.amount.is_some()) else { return };
+        loop {
+            let open = self.is_mark(0, '(');
+            let opens =
+                open || self.is_mark(0, '/') || self.is_mark(0, '=') || self.word(0) == "or";
+            if !opens {
+                // `1 pack 400 g spaghetti`
+                if is_container(unit) && self.found.packs.is_empty() {
+                    self.pack_beside();
+                }
+                return;
+            }
+            let close = self.tokens[self.at..].iter().position(|it| it.is_mark(')'));
+            let end = close.filter(|_| open).map_or(self.tokens.len(), |it| self.at + it);
+            if open && (close.is_none() || !self.bracket(end)) {
+                return;
+            }
+            if !open {
+                let Some(other) = lone(&self.tokens[..end], self.at + 1) else { return };
+                self.found.equivalents.push(other.amount);
+                self.take_to(other.next, SpanKind::Equivalent);
+            }
+            self.of();
+        }
+    }
+
+    /// The amounts inside brackets that end before `close`; false when there is anything else.
+    fn bracket(&mut self, close: usize) -> bool {
+        let inside = &self.tokens[..close];
+        let start = self.at + 1;
+        if self.length_at(start).is_some_and(|next| next >= close) {
+            self.take_to(close + 1, SpanKind::Size);
+            return true;
+        }
+        if close == start + 1 && words::is_size(word(inside, start)) {
+            self.take_to(close + 1, SpanKind::Size);
+            return true;
+        }
+        let mut found = Vec::new();
+        let mut at = start;
+        while at < close {
+            let Some(other) = lone(inside, at) else { return false };
+            at = other.next;
+            found.push(other);
+            let joins = ['/', ',', ';'].iter().any(|it| is_mark(inside, at, *it));
+            if at < close && !(joins || matches!(word(inside, at), "or" | "to")) {
+                return false;
+            }
+            at += 1;
+        }
+        let unit = self.found.unit.unwrap_or(Unit::Each);
+        let is_pack = found
+            .first()
+            .is_some_and(|it| is_measured(it.amount.unit()) && (it.is_each || is_container(unit)));
+        if is_pack && self.found.packs.is_empty() {
+            self.found.packs.push(found.remove(0).amount);
+            self.take_to(close + 1, SpanKind::Pack);
+        } else {
+            self.found.equivalents.extend(found.into_iter().map(|it| it.amount));
+            self.take_to(close + 1, SpanKind::Equivalent);
+        }
+        true
+    }
+
+    fn pack_beside(&mut self) {
+        let pack = lone(self.tokens, self.at).filter(|it| is_measured(it.amount.unit()));
+        if let Some(pack) = pack.filter(|_| is_number(self.tokens, self.at)) {
+            self.found.packs.push(pack.amount);
+            self.take_to(pack.next, SpanKind::Pack);
+            self.of();
         }
     }
 
     /// `plus 2 tbsp`, `and 2 tbsp`, `2 lb 6 oz`: the same use, in another unit.
     fn plus(&mut self) {
         let comma = usize::from(self.is_mark(0, ','));
-        let said = self.word(comma) == Some("plus") || self.is_mark(comma, '+');
-        let and = comma == 0 && matches!(self.word(0), Some("and" | "&"));
-        let pounds = self.found.unit == Some(Unit::Pound);
-        let Some(unit) = self.found.unit.filter(|_| said || and || pounds) else { return };
-        let skip = if said || and { comma + 1 } else { comma };
-        let Some((amount, used)) = lone(self.tokens.get(self.at + skip..).unwrap_or_default())
-        else {
-            return;
-        };
+        let said = self.word(comma) == "plus" || self.is_mark(comma, '+');
+        let and = comma == 0 && (self.word(0) == "and" || self.is_mark(0, '&'));
+        let Some(unit) = self.found.unit.filter(|_| self.found.amount.is_some()) else { return };
+        let skip = comma + usize::from(said || and);
+        let Some(more) = lone(self.tokens, self.at + skip) else { return };
+        let other = more.amount.unit();
         let fits = if said || and {
-            said || amount.unit().kind() == unit.kind() && is_measured(unit)
+            said || other.kind() == unit.kind() && is_measured(unit)
         } else {
-            amount.unit() == Unit::Ounce
+            matches!(
+                (unit, other),
+                (Unit::Pound, Unit::Ounce)
+                    | (Unit::Kilogram, Unit::Gram)
+                    | (Unit::Litre, Unit::Millilitre)
+                    | (Unit::Cup, Unit::Tablespoon)
+            )
         };
         // `plus 1 tbsp for the tin` is another use: it is read with the words that say so.
-        let next = self.tokens.get(self.at + skip + used).map(|it| &it.is);
-        let other_use =
-            matches!(next, Some(TokenKind::Word(word)) if word == "for" || word == "to");
-        if self.found.amount.is_none() || !fits || other_use {
+        let other_use = matches!(word(self.tokens, more.next), "for" | "to");
+        if !fits || other_use {
             return;
         }
-        self.found.plus.push(amount);
-        self.take(used + skip, SpanKind::Plus);
+        self.found.plus.push(more.amount);
+        self.take_to(more.next, SpanKind::Plus);
         self.of();
         if comma > 0 && self.is_mark(0, ',') {
             self.take(1, SpanKind::Between);
         }
     }
 
-    /// `2 lb 4 oz` as one figure, in the first unit.
-    fn with_ounces(&mut self, pounds: Amount) -> Amount {
-        let Some(TokenKind::Number(ounces)) = self.tokens.get(self.at).map(|it| &it.is) else {
-            return pounds;
-        };
-        let says_ounces = self.word(1).and_then(words::unit) == Some(Unit::Ounce);
-        if pounds.unit() != Unit::Pound || pounds.is_range() || !says_ounces {
-            return pounds;
+    fn each(&mut self) {
+        if self.word(0) == "each" && !self.word(1).is_empty() {
+            self.found.is_each = self.found.amount.is_some();
+            self.take(1, SpanKind::Between);
+            self.of();
         }
-        let sum = pounds.high() + ounces / BigRational::from_integer(16.into());
-        self.take(2, SpanKind::Equivalent);
-        Amount::of(sum, Unit::Pound)
     }
 }
 
-fn one() -> BigRational {
-    BigRational::from_integer(1.into())
+fn is_size_or_manner(word: &str) -> bool {
+    words::is_size(word) || matches!(word, "firmly" | "loosely" | "lightly" | "tightly" | "very")
 }
 
-/// By weight or volume.
-fn is_measured(unit: Unit) -> bool {
-    matches!(unit.kind(), Kind::Mass | Kind::Volume)
-}
-
-fn word_is_couple(value: &BigRational) -> bool {
-    *value == BigRational::from_integer(2.into())
+fn is_length(word: &str) -> bool {
+    ["inch", "inches", "cm", "cms", "mm", "centimetre", "centimetres", "centimeter", "centimeters"]
+        .iter()
+        .any(|it| {
+            word.strip_prefix(it).is_some_and(|rest| rest.is_empty() || rest.starts_with('-'))
+        })
 }

@@ -33,10 +33,14 @@ pub struct IngredientLine {
     pub food: String,
     pub preparation: String,
     pub alternatives: Vec<Alternative>,
+    /// Foods that are all wanted, where the line names several: `salt and pepper`.
+    pub together: Vec<String>,
     pub is_optional: bool,
     pub is_garnish: bool,
     /// `to taste`, `for frying`, `divided`: words that say what for.
     pub purpose: String,
+    /// Words that are neither work nor purpose: `such as kale`, `see recipe`.
+    pub remark: String,
     /// What the larder says to `food`.
     pub found: Found,
 }
@@ -69,6 +73,7 @@ pub enum SpanKind {
     Alternative,
     Flag,
     Purpose,
+    Remark,
     Size,
     Heading,
     /// Bullets, joining words, spaces.

@@ -4,14 +4,22 @@
 //! food, preparation, alternatives and flags ([`parts`]). What is not understood stays as words.
 
 mod amounts;
+mod around;
+mod behind;
+mod figure;
 mod line;
 mod name;
+mod others;
 mod parts;
+mod plural;
 mod token;
+mod units;
 mod words;
+mod work;
 
 use std::ops::Range;
 
+use self::token::Token;
 use super::larder::{Found, Larder};
 use super::quantity::{Amount, Unit};
 pub use line::{Alternative, IngredientLine, Span, SpanKind};
@@ -25,19 +33,20 @@ pub fn read_line(text: &str, larder: &Larder) -> IngredientLine {
         return as_words(text, larder);
     }
     let mut marks = Marks::over(text);
-    let start = parts::past_bullet(text, &mut marks);
-    if let Some(name) = parts::heading(&text[start..]) {
+    let start = parts::past_bullet(text);
+    marks.mark(0..start, SpanKind::Between);
+    let mut tokens = token::tokens(text);
+    tokens.retain(|token| token.bytes.start >= start);
+    let mut line = empty(text, Vec::new());
+    if let Some(name) = parts::heading(&text[start..], &tokens, larder) {
         marks.mark(start..text.len(), SpanKind::Heading);
-        let mut line = empty(text, marks.spans());
+        line.spans = marks.spans();
         line.is_heading = true;
         line.name = name;
         return line;
     }
-    let mut line = empty(text, Vec::new());
-    let start = parts::past_optional(text, start, &mut line, &mut marks);
-    let mut tokens = token::tokens(text);
-    tokens.retain(|token| token.bytes.start >= start);
-    let figures = amounts::read(&tokens, &mut marks);
+    let start = past_opening(text, &tokens, &mut line, &mut marks);
+    let figures = amounts::read(&tokens, start, &mut marks);
     line.amount = figures.amount;
     line.unit = figures.unit;
     line.is_up_to = figures.is_up_to;
@@ -45,11 +54,37 @@ pub fn read_line(text: &str, larder: &Larder) -> IngredientLine {
     line.packs = figures.packs;
     line.equivalents = figures.equivalents;
     line.plus = figures.plus;
-    let rest = tokens.get(figures.next).map_or(text.len(), |token| token.bytes.start);
-    parts::read(text, rest, &mut line, &mut marks, larder);
+    let rest = (figures.next, figures.is_each);
+    parts::read(text, &tokens, rest, &mut line, &mut marks, larder);
     look_up(&mut line, larder);
     line.spans = marks.spans();
     line
+}
+
+/// `Optional: 1/4 cup seeds`, `For the sauce: 2 tbsp butter`: words before a colon that say what for.
+fn past_opening(
+    text: &str,
+    tokens: &[Token],
+    line: &mut IngredientLine,
+    marks: &mut Marks,
+) -> usize {
+    let Some(colon) = tokens.iter().take(6).position(|it| it.is_mark(':')) else { return 0 };
+    let opening = &tokens[..colon];
+    let first = opening.first().map_or("", Token::word);
+    let says = matches!(first, "optional" | "for" | "to" | "garnish")
+        || opening.len() == 1 && words::is_group(first);
+    if !says || opening.iter().any(|it| it.word().is_empty()) || colon + 1 >= tokens.len() {
+        return 0;
+    }
+    if first == "optional" {
+        line.is_optional = true;
+    } else if opening.iter().any(|it| it.word() == "garnish") {
+        line.is_garnish = true;
+    } else {
+        line.purpose = token::written(text, opening);
+    }
+    marks.mark_tokens(&tokens[..=colon], SpanKind::Flag);
+    colon + 1
 }
 
 /// The larder is asked with the state first: `vegetable stock, gluten-free` is a food of its own.
@@ -90,7 +125,9 @@ fn as_words(text: &str, larder: &Larder) -> IngredientLine {
     let mut line = empty(text, spans);
     line.name = text.trim().to_owned();
     line.food = line.name.to_lowercase();
-    line.found = larder.find(&line.food);
+    if text.len() <= LENGTH_MAX {
+        line.found = larder.find(&line.food);
+    }
     line
 }
 
@@ -111,6 +148,8 @@ fn empty(text: &str, spans: Vec<Span>) -> IngredientLine {
         food: String::new(),
         preparation: String::new(),
         alternatives: Vec::new(),
+        together: Vec::new(),
+        remark: String::new(),
         is_optional: false,
         is_garnish: false,
         purpose: String::new(),
@@ -152,6 +191,13 @@ impl Marks {
     fn mark(&mut self, bytes: Range<usize>, kind: SpanKind) {
         if let Some(marked) = self.0.get_mut(bytes) {
             marked.fill(kind);
+        }
+    }
+
+    /// From the first of these tokens to the last.
+    fn mark_tokens(&mut self, tokens: &[Token], kind: SpanKind) {
+        if let (Some(first), Some(last)) = (tokens.first(), tokens.last()) {
+            self.mark(first.bytes.start..last.bytes.end, kind);
         }
     }
 

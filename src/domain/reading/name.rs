@@ -1,346 +1,251 @@
 //! The words that name the food: what is bought, what the cook does to it, what may stand in for it.
+//!
+//! ```text
+//! name   = part-of-fruit? leading food (("or" | "/" | "and/or" | ",") food)* work? behind*
+//! part   = work* ("juice" | "zest" | "leaves" …) ("and" …)* ("of" | "from") amount
+//! leading = (size | work | manner work | quality ",")*     work is taken out of the name
+//! food   = words count-unit?                               `garlic cloves` counts cloves
+//!        | food "and" food                                 both are wanted
+//! ```
 
-use std::ops::Range;
+use super::around::{leading, trailing, without_shape};
+use super::behind::{self, Behind};
+use super::figure::{is_number, word};
+use super::others::{also, alternative, choices, plant_of, shared_head, together};
+use super::parts::amount_and_food;
+use super::plural::food_of;
+use super::token::{Token, TokenKind, is_picture, written};
+use super::units::{self, is_measured};
+use super::{IngredientLine, Marks, SpanKind, amounts};
+use super::{words, work};
+use crate::domain::larder::Larder;
+use crate::domain::quantity::{Amount, Unit};
 
-use super::parts::{add_words, tidy};
-use super::words::{self, GARNISH, PURPOSES};
-use super::{Alternative, IngredientLine, Marks, SpanKind, amounts, token};
-use crate::domain::larder::{Found, Larder};
-use crate::domain::quantity::Amount;
-
-pub(super) struct Reader<'a> {
-    pub line: &'a mut IngredientLine,
-    pub larder: &'a Larder,
-    pub preparations: &'a mut Vec<String>,
+/// Reads the food of a line with its alternatives; the work on it goes to `preparations`.
+pub(super) fn read(
+    text: &str,
+    name: &[Token],
+    line: &mut IngredientLine,
+    marks: &mut Marks,
+    larder: &Larder,
+    preparations: &mut Vec<String>,
+) {
+    for token in name {
+        marks.mark_tokens(std::slice::from_ref(token), SpanKind::Food);
+    }
+    let unquoted: Vec<Token> = name.iter().filter(|it| !is_quote(it)).cloned().collect();
+    let mut after = Vec::new();
+    let name = part_of_fruit(text, &unquoted, line, marks, preparations);
+    let name = without_behind(text, name, line, marks, &mut after);
+    // `chopped tomatoes` in a tin were chopped by somebody else.
+    let is_tinned = matches!(line.unit, Some(Unit::Can | Unit::Jar));
+    let (work, name) =
+        if is_tinned { (Vec::new(), name.to_vec()) } else { leading(text, name, larder) };
+    if !work.is_empty() {
+        mark_each(&work, SpanKind::Preparation, marks);
+        preparations.push(written(text, &work).trim_end_matches(',').to_owned());
+    }
+    let mut choices = choices(&name);
+    let first = if choices.is_empty() { Vec::new() } else { choices.remove(0) };
+    let (first, work) = trailing(text, &first, larder);
+    let mut others = Vec::new();
+    for other in &choices {
+        let (amount, food) = amount_and_food(other);
+        marks.mark_tokens(food, SpanKind::Alternative);
+        let (_, food) = leading(text, food, larder);
+        let (food, work) = trailing(text, &food, larder);
+        if !work.is_empty() {
+            marks.mark_tokens(work, SpanKind::Preparation);
+            preparations.push(written(text, work));
+        }
+        others.push((written(text, food), amount));
+    }
+    if !work.is_empty() {
+        marks.mark_tokens(work, SpanKind::Preparation);
+        preparations.push(written(text, work));
+    }
+    let first = without_shape(text, first, line, marks, larder, preparations);
+    preparations.append(&mut after);
+    let counted = trailing_count(first, line, marks);
+    let lone = written(text, counted).trim_end_matches('.').to_owned();
+    let names: Vec<&str> = others.iter().map(|it| it.0.as_str()).collect();
+    line.name = shared_head(&lone, &names, larder);
+    line.food = plant_of(food_of(&line.name.to_lowercase()), larder);
+    together(text, counted, line, larder, preparations);
+    if let Some(first) = line.together.first_mut().filter(|it| it.is_empty()) {
+        first.clone_from(&line.food);
+    }
+    for (place, (other, amount)) in others.iter().enumerate() {
+        let whole = shared_head(other, &names[place + 1..], larder);
+        alternative(whole, amount.clone(), line, larder);
+    }
 }
 
-impl Reader<'_> {
-    /// The food with its alternatives, the work on it, and its trailing purpose.
-    pub(super) fn read(&mut self, text: &str, bytes: Range<usize>, marks: &mut Marks) {
-        marks.mark(bytes.clone(), SpanKind::Food);
-        let at = |part: &str| {
-            let from = part.as_ptr() as usize - text.as_ptr() as usize;
-            from..from + part.len()
-        };
-        let name = self.without_purpose(&text[bytes], |part, kind| marks.mark(at(part), kind));
-        let name = self.part_of_fruit(name);
-        let (before, name) = self.leading_preparation(name);
-        if !before.is_empty() {
-            marks.mark(at(before), SpanKind::Preparation);
-            self.preparations.push(tidy(before.trim_end_matches(',')));
-        }
-        let choices = choices(name);
-        let (first, others) = choices.split_first().unwrap_or((&name, &[]));
-        for other in others {
-            marks.mark(at(other), SpanKind::Alternative);
-        }
-        let (food, behind) = self.trailing_preparation(first);
-        if !behind.is_empty() {
-            marks.mark(at(behind), SpanKind::Preparation);
-            self.preparations.push(tidy(behind));
-        }
-        let (others, behind) = self.trailing_of_last(others);
-        if let Some(behind) = behind {
-            marks.mark(at(behind), SpanKind::Preparation);
-            self.preparations.push(tidy(behind));
-        }
-        let counted = trailing_count(food, self.line);
-        let name = tidy(counted).trim_end_matches('.').to_owned();
-        self.line.name = shared_head(&name, &others, self.larder);
-        self.line.food = food_of(&self.line.name);
-        for (place, other) in others.iter().enumerate() {
-            let whole = shared_head(other, &others[place + 1..], self.larder);
-            alternative(&whole, self.line);
-        }
+fn is_quote(token: &Token) -> bool {
+    if matches!(token.is, TokenKind::Mark(sign) if is_picture(sign)) {
+        return true;
     }
+    ['"', '“', '”', '\'', '`', '‘', '’', '„', '®', '™', '*'].iter().any(|mark| token.is_mark(*mark))
+}
 
-    /// Cuts off `to taste`, `for frying`, `plus more for the pan`.
-    fn without_purpose<'a>(
-        &mut self,
-        name: &'a str,
-        mut mark: impl FnMut(&str, SpanKind),
-    ) -> &'a str {
-        let mut name = name;
-        if let Some(cut) = words_start(name, &[" plus "]) {
-            another_use(name[cut..].trim(), self.line);
-            mark(&name[cut..], SpanKind::Plus);
-            name = name[..cut].trim_end();
-        }
-        if let Some(cut) =
-            words_start(name, &PURPOSES).into_iter().chain(words_start(name, &GARNISH)).min()
-        {
-            let words = name[cut..].trim();
-            add_words(&mut self.line.purpose, words);
-            mark(&name[cut..], SpanKind::Purpose);
-            let folded = words.to_lowercase();
-            self.line.is_garnish |= GARNISH.iter().any(|it| folded == *it);
-            name = name[..cut].trim_end();
-        }
-        if name.get(..5).is_some_and(|it| it.eq_ignore_ascii_case("each ")) {
-            mark(&name[..5], SpanKind::Between);
-            name = &name[5..];
-        }
-        name
+fn mark_each(tokens: &[Token], kind: SpanKind, marks: &mut Marks) {
+    for token in tokens {
+        marks.mark_tokens(std::slice::from_ref(token), kind);
     }
+}
 
-    /// `finely chopped red onion`: the adverbs and participles, then the food. What the larder knows
-    /// whole stays whole: `flaked almonds`, `boneless pork loin`.
-    fn leading_preparation<'a>(&self, name: &'a str) -> (&'a str, &'a str) {
-        let mut end = 0;
-        let mut last_is_work = false;
-        for word in name.split_inclusive(' ') {
-            let plain = word.trim().trim_end_matches(',').to_lowercase();
-            let is_freshly_ground = plain == "ground" && name[..end].ends_with("reshly ");
-            let is_work =
-                words::is_preparation(&plain) || words::is_manner(&plain) || is_freshly_ground;
-            let is_listed = words::is_quality(&plain)
-                && (word.trim().ends_with(',') || name[..end].trim_end().ends_with(','));
-            let next = name[end + word.len()..].split([' ', ',']).next().unwrap_or_default();
-            let next = next.to_lowercase();
-            let joins = last_is_work
-                && matches!(plain.as_str(), "and" | "or")
-                && (words::is_preparation(&next) || words::is_manner(&next));
-            // `freshly` is work whatever the shop calls the rest.
-            let is_known = || {
-                if plain == "freshly" || is_freshly_ground {
-                    return false;
-                }
-                let whole = name[end..].split(" or ").next().unwrap_or_default();
-                self.larder.knows(&tidy(whole))
-            };
-            if !(is_work || is_listed || joins) || end + word.len() >= name.len() || is_known() {
-                break;
-            }
-            end += word.len();
-            last_is_work = is_work || is_listed;
+/// Puts words that are no food where they belong.
+pub(super) fn put(
+    text: &str,
+    behind: Behind,
+    tokens: &[Token],
+    line: &mut IngredientLine,
+    marks: &mut Marks,
+    preparations: &mut Vec<String>,
+) {
+    let words = written(text, tokens);
+    let kind = match behind {
+        Behind::AnotherUse => {
+            another_use(tokens, &words, line);
+            SpanKind::Plus
         }
-        // Whole sauces and drinks begin so: `hot sauce`, `hot smoked trout`, `well water`.
-        let (before, food) = name.split_at(end);
-        let is_own = matches!(before.trim(), "hot" | "freshly" | "well" | "very")
-            && !["water", "milk", "stock"].iter().any(|it| food.starts_with(it));
-        if is_own { ("", name) } else { (before.trim(), food) }
+        Behind::Garnish => {
+            line.is_garnish = true;
+            SpanKind::Flag
+        }
+        Behind::Optional => {
+            line.is_optional = true;
+            SpanKind::Flag
+        }
+        Behind::Purpose => {
+            add_words(&mut line.purpose, &words);
+            SpanKind::Purpose
+        }
+        Behind::Preparation => {
+            preparations.push(words);
+            SpanKind::Preparation
+        }
+        Behind::Remark => {
+            add_words(&mut line.remark, &words);
+            SpanKind::Remark
+        }
+    };
+    marks.mark_tokens(tokens, kind);
+}
+
+fn add_words(to: &mut String, words: &str) {
+    if !to.is_empty() {
+        to.push_str(", ");
     }
+    to.push_str(words);
+}
 
-    /// `red onion finely diced`, `butter at room temperature`: the work stands behind, without a comma.
-    fn trailing_preparation<'a>(&self, name: &'a str) -> (&'a str, &'a str) {
-        if self.larder.knows(name) {
-            return (name, "");
-        }
-        if let Some(cut) = words_start(name, &words::STATES_BEHIND) {
-            return (name[..cut].trim_end(), name[cut..].trim());
-        }
-        let mut starts = vec![0];
-        starts.extend(name.match_indices(' ').map(|(at, _)| at + 1));
-        let words: Vec<String> = name.split(' ').map(str::to_lowercase).collect();
-        for place in 1..words.len() {
-            let word = words[place].as_str();
-            let opens = words::is_preparation(word)
-                || words::is_manner(word)
-                    && words.get(place + 1).is_some_and(|it| words::is_preparation(it));
-            if opens && is_all_work(&words[place..]) {
-                return (name[..starts[place]].trim_end(), &name[starts[place]..]);
-            }
-        }
-        (name, "")
+/// `plus more for the pan`, `plus 1 tbsp for the tin`, `plus 1 whole egg`.
+fn another_use(tokens: &[Token], words: &str, line: &mut IngredientLine) {
+    let (amount, food) = amount_and_food(&tokens[1..]);
+    let is_food = |it: &Token| words::is_size(it.word()) || behind::opens(food, 0).is_none();
+    let unit = amount.as_ref().map(Amount::unit);
+    let names_unit = || food.iter().any(|it| units::unit(it.word()).is_some());
+    if unit == Some(Unit::Each) && !food.is_empty() && food.iter().all(is_food) && !names_unit() {
+        let named: Vec<&str> =
+            food.iter().map(Token::word).filter(|it| !words::is_size(it)).collect();
+        also(line, vec![food_of(&named.join(" "))]);
     }
-
-    fn trailing_of_last<'a>(&self, others: &[&'a str]) -> (Vec<&'a str>, Option<&'a str>) {
-        let mut others = others.to_vec();
-        let Some(last) = others.last_mut() else { return (others, None) };
-        let (food, behind) = self.trailing_preparation(last);
-        *last = food;
-        (others, (!behind.is_empty()).then_some(behind))
+    let measured = amount.filter(|it| is_measured(it.unit()));
+    let says_all = measured.is_some() && food.is_empty();
+    line.plus.extend(measured);
+    if !says_all {
+        add_words(&mut line.purpose, words);
     }
+}
 
-    /// `juice of 2 limes`, `finely grated zest of 1 lemon`, `leaves of 3 sprigs thyme`.
-    fn part_of_fruit<'a>(&mut self, name: &'a str) -> &'a str {
-        let Some((opening, rest)) = name.split_once(" of ") else { return name };
-        let folded = opening.to_lowercase();
-        let mut says_part = false;
-        let only_parts = folded.split_whitespace().all(|word| {
-            let is_part = matches!(word, "juice" | "zest" | "rind" | "peel" | "leaves" | "seeds");
-            says_part |= is_part;
-            is_part
-                || matches!(word, "and" | "the")
-                || words::is_manner(word)
-                || words::is_preparation(word)
-        });
-        let tokens = token::tokens(rest);
-        let mut unread = Marks::none();
-        let figures = amounts::read(&tokens, &mut unread);
-        let Some(food) = tokens.get(figures.next) else { return name };
-        if !(only_parts && says_part) {
+/// Cuts off what stands behind the food in the same breath.
+fn without_behind<'a, 'b>(
+    text: &str,
+    name: &'a [Token<'b>],
+    line: &mut IngredientLine,
+    marks: &mut Marks,
+    preparations: &mut Vec<String>,
+) -> &'a [Token<'b>] {
+    let opening = |from: usize| {
+        (from..name.len()).find_map(|at| behind::opens(name, at).map(|behind| (at, behind)))
+    };
+    let Some((mut at, mut behind)) = opening(1) else { return name };
+    let food = at;
+    // `to taste or` belongs to the alternatives: only what runs to the end is cut off.
+    while let Some((next, opened)) = opening(at + 1).filter(|it| it.1 != behind) {
+        put(text, behind, &name[at..next], line, marks, preparations);
+        (at, behind) = (next, opened);
+    }
+    put(text, behind, &name[at..], line, marks, preparations);
+    &name[..food]
+}
+
+/// `juice of 2 limes`, `finely grated zest of 1 lemon`, `leaves from 3 sprigs thyme`.
+fn part_of_fruit<'a, 'b>(
+    text: &str,
+    name: &'a [Token<'b>],
+    line: &mut IngredientLine,
+    marks: &mut Marks,
+    preparations: &mut Vec<String>,
+) -> &'a [Token<'b>] {
+    let mut says_part = false;
+    let mut is_opening = |it: &Token| {
+        let word = it.word();
+        let is_part =
+            matches!(word, "juice" | "zest" | "rind" | "peel" | "leaves" | "seeds" | "pulp");
+        says_part |= is_part;
+        is_part
+            || matches!(word, "and" | "the")
+            || it.is_mark('&')
+            || work::is_manner(word)
+            || work::is_preparation(word)
+    };
+    let opening = name.iter().take_while(|it| is_opening(it)).count();
+    let joint = word(name, opening);
+    let has_of = matches!(joint, "of" | "from");
+    let start = opening + usize::from(has_of);
+    if !says_part || start >= name.len() || !(has_of || is_number(name, start)) {
+        return name;
+    }
+    let mut trial = Marks::none();
+    let figures = amounts::read(name, start, &mut trial);
+    if line.amount.is_none() {
+        if has_of && figures.amount.is_none() && line.unit.is_none() && joint == "from" {
             return name;
         }
-        if self.line.amount.is_none() {
-            self.line.amount = figures.amount;
-            self.line.unit = figures.unit;
-        }
-        self.preparations.push(opening.to_owned());
-        &rest[food.bytes.start..]
+        amounts::read(name, start, marks);
+        line.amount = figures.amount;
+        line.unit = figures.unit;
     }
+    let words: Vec<&str> =
+        name[..opening].iter().map(Token::word).filter(|it| *it != "the").collect();
+    marks.mark_tokens(&name[..start], SpanKind::Preparation);
+    let work = if words.is_empty() { written(text, &name[..opening]) } else { words.join(" ") };
+    preparations.push(work.replace("  ", " & ").trim().to_owned());
+    &name[figures.next..]
 }
 
-/// Only work to the end: participles and adverbs, then at most a phrase (`cut into strips`).
-fn is_all_work(words: &[String]) -> bool {
-    const PHRASE: [&str; 17] = [
-        "in",
-        "into",
-        "to",
-        "on",
-        "at",
-        "with",
-        "off",
-        "from",
-        "by",
-        "as",
-        "if",
-        "then",
-        "half",
-        "lengthways",
-        "lengthwise",
-        "crosswise",
-        "crossways",
-    ];
-    for word in words {
-        let word = word.trim_end_matches(',');
-        if PHRASE.contains(&word) {
-            return true;
-        }
-        let is_work =
-            words::is_preparation(word) || words::is_manner(word) || matches!(word, "and" | "or");
-        if !is_work {
-            return false;
-        }
+/// `3 garlic cloves`, `a few mint leaves`: the last word is the unit.
+fn trailing_count<'a, 'b>(
+    name: &'a [Token<'b>],
+    line: &mut IngredientLine,
+    marks: &mut Marks,
+) -> &'a [Token<'b>] {
+    let Some((last, food)) = name.split_last() else { return name };
+    let counts = line.unit == Some(Unit::Each);
+    // `6 whole cloves` are the spice.
+    let is_only_size = food.iter().all(|it| words::is_size(it.word()));
+    let is_bare_list = is_only_size || name.iter().any(|it| it.word() == "and" || it.is_mark('&'));
+    if food.is_empty() || !counts || is_bare_list {
+        return name;
     }
-    true
-}
-
-/// Where one of `openings` starts inside the name, never at its front.
-fn words_start(name: &str, openings: &[&str]) -> Option<usize> {
-    let folded = name.to_lowercase();
-    let found = openings.iter().filter_map(|it| {
-        let opening = format!(" {}", it.trim_start());
-        folded.find(&opening)
-    });
-    found.min().filter(|at| name.is_char_boundary(*at))
-}
-
-/// `plus more for the pan`, `plus 1 tbsp for the tin`: another use of the same food.
-pub(super) fn another_use(words: &str, line: &mut IngredientLine) {
-    let behind = words.strip_prefix("plus ").unwrap_or(words);
-    line.plus.extend(amounts::lone(&token::tokens(behind)).map(|(amount, _)| amount));
-    add_words(&mut line.purpose, words);
-}
-
-/// The foods that `or`, `and/or` or a stroke sets side by side.
-fn choices(name: &str) -> Vec<&str> {
-    let mut found: Vec<&str> = name
-        .split(" or ")
-        .flat_map(|it| it.split(" and/or "))
-        .flat_map(|it| {
-            let long = |part: &str| part.trim().chars().filter(|c| c.is_alphabetic()).count() > 2;
-            match it.split_once('/') {
-                Some((one, other)) if long(one) && long(other) => vec![one.trim(), other.trim()],
-                _ => vec![it],
-            }
-        })
-        .collect();
-    // `grapeseed, sunflower or other neutral oil`: one list. Work keeps its comma.
-    if found.len() > 1 && found[0].contains(", ") {
-        let work = |it: &str| {
-            it.split(' ').any(|word| words::is_preparation(word) || words::is_quality(word))
-        };
-        if !found[0].split(", ").any(work) {
-            let first = found.remove(0);
-            found.splice(0..0, first.split(", "));
-        }
-    }
-    found.retain(|it| !it.trim().is_empty());
-    found
-}
-
-/// `3 garlic cloves`: the last word is the unit.
-fn trailing_count<'a>(name: &'a str, line: &mut IngredientLine) -> &'a str {
-    let Some((food, last)) = name.rsplit_once(' ') else { return name };
-    let is_spice = matches!(
-        food.to_lowercase().as_str(),
-        "bay" | "cinnamon" | "curry" | "lime" | "tea" | "vine"
-    );
-    match words::trailing_unit(&last.to_lowercase()) {
-        Some(unit) if line.is_counted() && !is_spice => {
-            let figure = |amount: &Amount| {
-                Amount::between(amount.low().clone(), amount.high().clone(), unit)
-            };
-            line.amount = line.amount.as_ref().map(figure);
-            line.unit = Some(unit);
-            food
-        }
-        _ => name,
-    }
-}
-
-/// The name as a shopper says it: singular, lower case, without words that do not matter.
-pub(super) fn food_of(name: &str) -> String {
-    let folded = name.to_lowercase();
-    let kept: Vec<&str> =
-        folded.split_whitespace().filter(|word| !words::is_no_matter(word)).collect();
-    let Some((last, before)) = kept.split_last() else { return folded };
-    let one = words::singular(last);
-    if before.is_empty() { one } else { format!("{} {one}", before.join(" ")) }
-}
-
-/// `red or white onion`: a first food that only describes takes the head of the next.
-fn shared_head(first: &str, others: &[&str], larder: &Larder) -> String {
-    let lone = tidy(first);
-    others.last().and_then(|other| completed(&lone, other, larder)).unwrap_or(lone)
-}
-
-/// `mushroom` beside `vegetable stock` is mushroom stock; `butter` beside `olive oil` is butter.
-pub(super) fn completed(lone: &str, other: &str, larder: &Larder) -> Option<String> {
-    let lone = lone.trim();
-    let other = other.trim();
-    let last = lone.rsplit(' ').next()?.to_lowercase();
-    let is_one_word = !lone.contains(' ');
-    let (_, tail) = other.split_once(' ')?;
-    let (_, head) = other.rsplit_once(' ')?;
-    // `dry cider or apple juice` are two drinks: a noun lends itself to few heads.
-    let describes = words::is_describing(&last)
-        || is_one_word && words::is_source(&last) && words::is_drawn_from(head);
-    let known = [tail, head].into_iter().find_map(|head| {
-        let whole = format!("{lone} {head}");
-        (is_one_word && larder.knows(&whole)).then_some(whole)
-    });
-    known.or_else(|| describes.then(|| format!("{lone} {head}")))
-}
-
-/// `dill, or 1 tsp dried`: the same food in another state.
-pub(super) fn complete_states(line: &mut IngredientLine) {
-    for other in &mut line.alternatives {
-        let is_state = ["dried", "fresh", "frozen", "ground", "canned", "tinned"]
-            .contains(&other.name.to_lowercase().as_str());
-        if is_state && !line.food.is_empty() {
-            other.name = format!("{} {}", other.name.to_lowercase(), line.food);
-            other.food.clone_from(&other.name);
-        }
-    }
-}
-
-/// A food that may stand in for the first, with an amount of its own or none.
-pub(super) fn alternative(words: &str, line: &mut IngredientLine) {
-    let tokens = token::tokens(words);
-    let mut unread = Marks::none();
-    let figures = amounts::read(&tokens, &mut unread);
-    let Some(start) = tokens.get(figures.next) else { return };
-    let name = tidy(&words[start.bytes.start..]);
-    let folded = name.to_lowercase();
-    if matches!(folded.as_str(), "more" | "to taste" | "less" | "so" | "as needed") {
-        return;
-    }
-    line.alternatives.push(Alternative {
-        food: food_of(&name),
-        name,
-        amount: figures.amount,
-        found: Found::Unknown,
-    });
+    let Some(unit) = units::trailing_unit(last.word(), food.last().map_or("", Token::word)) else {
+        return name;
+    };
+    let said = |amount: &Amount| Amount::between(amount.low().clone(), amount.high().clone(), unit);
+    line.amount = line.amount.as_ref().map(said);
+    line.unit = Some(unit);
+    marks.mark_tokens(std::slice::from_ref(last), SpanKind::Unit);
+    food
 }

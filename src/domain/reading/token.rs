@@ -1,32 +1,69 @@
 //! A line cut into tokens: numbers, words and marks, each with its bytes.
 
+use std::borrow::Cow;
 use std::ops::Range;
 
 use num_rational::BigRational;
 
-use super::words;
+use super::units;
 
 use crate::domain::quantity::Amount;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Token {
-    pub is: TokenKind,
+pub(super) struct Token<'a> {
+    pub is: TokenKind<'a>,
     pub bytes: Range<usize>,
     /// True when white space (or the start of the line) stands before it.
     pub after_space: bool,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum TokenKind {
+pub(super) enum TokenKind<'a> {
     Number(BigRational),
     /// Lower case; hyphens and apostrophes inside a word belong to it.
-    Word(String),
+    Word(Cow<'a, str>),
     Mark(char),
 }
 
+impl Token<'_> {
+    /// The word in lower case; nothing for a number or a mark.
+    pub(super) fn word(&self) -> &str {
+        match &self.is {
+            TokenKind::Word(word) => word,
+            _ => "",
+        }
+    }
+
+    pub(super) fn is_mark(&self, mark: char) -> bool {
+        self.is == TokenKind::Mark(mark)
+    }
+
+    pub(super) const fn number(&self) -> Option<&BigRational> {
+        match &self.is {
+            TokenKind::Number(value) => Some(value),
+            _ => None,
+        }
+    }
+}
+
+/// The tokens as they were written, one space where there was any white space.
+pub(super) fn written(text: &str, tokens: &[Token]) -> String {
+    let mut words = String::new();
+    let mut end = 0;
+    for token in tokens {
+        // A token between them may have been taken out.
+        if !words.is_empty() && (token.after_space || token.bytes.start != end) {
+            words.push(' ');
+        }
+        words.push_str(&text[token.bytes.clone()]);
+        end = token.bytes.end;
+    }
+    words
+}
+
 /// Cuts the whole line; every byte that is not white space lies in exactly one token.
-pub(super) fn tokens(text: &str) -> Vec<Token> {
-    let mut found = Vec::new();
+pub(super) fn tokens(text: &str) -> Vec<Token<'_>> {
+    let mut found = Vec::with_capacity(text.len() / 4 + 1);
     let mut at = 0;
     let mut after_space = true;
     while let Some(sign) = text[at..].chars().next() {
@@ -50,14 +87,20 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
 /// Bytes of white space at the front: signs without width, and what a copied page leaves behind.
 pub(super) fn blank(rest: &str) -> usize {
     const ENTITIES: [&str; 3] = ["&nbsp;", "&ensp;", "&#160;"];
+    const ESCAPED: [&str; 3] = ["\\n", "\\r", "\\t"];
     let Some(sign) = rest.chars().next() else { return 0 };
-    let is_hidden = matches!(sign, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}')
-        || matches!(sign, '\u{2060}'..='\u{2064}' | '\u{2066}'..='\u{2069}' | '\u{feff}');
-    if sign.is_whitespace() || is_hidden {
+    if sign.is_ascii_alphanumeric() {
+        return 0;
+    }
+    if sign.is_whitespace() || is_hidden(sign) {
         return sign.len_utf8();
     }
     if let Some(entity) = ENTITIES.iter().find(|it| rest.starts_with(**it)) {
         return entity.len();
+    }
+    // A line break that a data file spelt out.
+    if ESCAPED.iter().any(|it| rest.starts_with(it)) {
+        return 2;
     }
     // Only what a page is made of: `<sage>` is somebody's way to write sage.
     let Some(inside) = rest.strip_prefix('<') else { return 0 };
@@ -70,6 +113,24 @@ pub(super) fn blank(rest: &str) -> usize {
     rest.bytes().take(TAG_MAX).position(|it| it == b'>').map_or(0, |at| at + 1)
 }
 
+/// Signs without width.
+const fn is_hidden(sign: char) -> bool {
+    matches!(
+        sign,
+        '\u{ad}'
+            | '\u{200b}'..='\u{200f}'
+            | '\u{202a}'..='\u{202e}'
+            | '\u{2060}'..='\u{2064}'
+            | '\u{2066}'..='\u{2069}'
+            | '\u{feff}'
+    )
+}
+
+/// Little pictures, which decorate a line and name no food.
+pub(super) const fn is_picture(sign: char) -> bool {
+    matches!(sign, '\u{2600}'..='\u{27bf}' | '\u{fe0f}' | '\u{20e3}' | '\u{1f000}'..='\u{1faff}')
+}
+
 const TAG_MAX: usize = 120;
 
 const ELEMENTS: [&str; 17] = [
@@ -77,29 +138,34 @@ const ELEMENTS: [&str; 17] = [
     "sub", "sup", "u",
 ];
 
-/// Digits that give no amount and stay words: `1/0`, `400/500`, `1/2/3`, `00`, `1e400`, `99999999`.
-fn no_figure(rest: &str) -> Option<(TokenKind, usize)> {
+/// Digits that give no amount and stay words: `1/0`, `400/500`, `1/2/3`, `00`, `1e400`, `99999999`,
+/// and digits with a sign without width among them.
+fn no_figure(rest: &str) -> Option<(TokenKind<'_>, usize)> {
     if !rest.starts_with(|c: char| c.is_ascii_digit()) {
         return None;
     }
-    let joins = |c: char| c.is_ascii_digit() || matches!(c, '/' | '⁄' | '.' | ',');
+    let ends = |c: char| matches!(c, '/' | '⁄' | '.' | ',') || is_hidden(c);
+    let joins = |c: char| c.is_ascii_digit() || ends(c);
     let run = &rest[..rest.find(|c: char| !joins(c)).unwrap_or(rest.len())];
-    let run = run.trim_end_matches(['/', '⁄', '.', ',']);
+    let run = run.trim_end_matches(ends);
     let behind = &rest[run.len()..];
     let letters = &behind[..behind.find(|c: char| !c.is_alphabetic()).unwrap_or(behind.len())];
     let after = behind[letters.len()..].chars().next();
     let is_code = !letters.is_empty()
         && !matches!(letters, "x" | "X")
+        // `1lb2oz`
+        && units::unit(&lower(letters)).is_none()
         && after.is_some_and(|c| c.is_ascii_digit());
     let parts: Vec<&str> = run.split(['/', '⁄']).collect();
     let is_odd = match parts.as_slice() {
+        _ if run.contains(is_hidden) => true,
         [_] => run.chars().all(|c| matches!(c, '0' | '.' | ',')) || !is_one_figure(run),
         // Three digits are no part of a spoon or a cup: `400/500 g` is a choice of sizes.
         [above, below] => !(is_few(above) && is_few(below)),
         _ => true,
     };
     let length = run.len() + if is_code { letters.len() } else { 0 };
-    (is_odd || is_code).then(|| (TokenKind::Word(rest[..length].to_lowercase()), length))
+    (is_odd || is_code).then(|| (TokenKind::Word(lower(&rest[..length])), length))
 }
 
 fn is_one_figure(run: &str) -> bool {
@@ -110,7 +176,13 @@ fn is_few(digits: &str) -> bool {
     digits.parse().is_ok_and(|it: u32| (1..100).contains(&it))
 }
 
-fn word(rest: &str) -> Option<(TokenKind, usize)> {
+/// In lower case; nothing is copied where it is so already.
+fn lower(word: &str) -> Cow<'_, str> {
+    let is_lower = word.bytes().all(|it| it.is_ascii() && !it.is_ascii_uppercase());
+    if is_lower { Cow::Borrowed(word) } else { Cow::Owned(word.to_lowercase()) }
+}
+
+fn word(rest: &str) -> Option<(TokenKind<'_>, usize)> {
     let joins = |c: char| c == '-' || c == '\'' || c == '’' || c == '&';
     let mut end = 0;
     let mut signs = rest.char_indices().peekable();
@@ -119,7 +191,10 @@ fn word(rest: &str) -> Option<(TokenKind, usize)> {
         let goes_on = sign.is_alphabetic() || sign == '°' || (at > 0 && sign.is_ascii_digit());
         let next_is_digit = signs.peek().is_some_and(|(_, next)| next.is_ascii_digit());
         // `200 g-250 g` is a range, and `cups&nbsp;` two words.
-        let parts = sign == '-' && next_is_digit && words::unit(&rest[..at]).is_some()
+        let is_unit = |word: &str| word.len() < 4 && units::unit(word).is_some();
+        let parts = sign == '-' && next_is_digit && units::unit(&rest[..at]).is_some()
+            // `lb2oz`
+            || sign.is_ascii_digit() && is_unit(&rest[..at])
             || sign == '&' && blank(&rest[at..]) > 0;
         if parts || !(goes_on || (at > 0 && joins(sign) && next_is_letter)) {
             break;
@@ -132,9 +207,9 @@ fn word(rest: &str) -> Option<(TokenKind, usize)> {
     }
     // The capital letter is the greater spoon; only here does the size of a letter matter.
     let word = match &rest[..end] {
-        "T" => "tbsp".to_owned(),
-        "t" => "tsp".to_owned(),
-        other => other.to_lowercase(),
+        "T" => Cow::Borrowed("tbsp"),
+        "t" => Cow::Borrowed("tsp"),
+        other => lower(other),
     };
     (end > 0).then_some((TokenKind::Word(word), end))
 }
@@ -166,6 +241,8 @@ fn number(rest: &str) -> Option<(BigRational, usize)> {
         && let Some(part) = fraction(&above, below)
         && part < BigRational::from_integer(1.into())
         && whole.is_integer()
+        // `2 1/2/3` is no figure at all.
+        && !after[gap + top + more..].starts_with(['/', '⁄'])
         && !is_thickness(&whole, &after[gap + top + more..])
     {
         return Some((whole + part, length + gap + top + more));
