@@ -20,9 +20,9 @@ fn read(line: &str) -> IngredientLine {
 
 /// A reading in the columns of the table.
 fn said(line: &IngredientLine) -> String {
-    let range = |amount: &Amount| match amount.is_range() {
-        true => format!("{}-{}", amount.low(), amount.high()),
-        false => amount.low().to_string(),
+    let range = |amount: &Amount| {
+        let low = amount.low();
+        if amount.is_range() { format!("{low}-{}", amount.high()) } else { low.to_string() }
     };
     let figure = match &line.amount {
         Some(amount) if line.is_up_to => format!("up to {}", amount.high()),

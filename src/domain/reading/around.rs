@@ -99,8 +99,7 @@ fn leading_step(name: &[Token], at: usize, has_work: bool) -> Leading {
     if is_mark(name, at, ',') && (at == 0 || words::is_no_matter(word(name, at - 1))) {
         return Leading::Size;
     }
-    let joins = has_work && matches!(this, "and" | "or") || has_work && is_mark(name, at, ',');
-    if joins {
+    if has_work && (matches!(this, "and" | "or") || is_mark(name, at, ',')) {
         let more = name[at + 1..].iter().take_while(|it| work::is_manner(it.word())).count();
         let is_work = work::is_preparation(word(name, at + 1 + more));
         return if is_work && name.len() > at + 2 + more {

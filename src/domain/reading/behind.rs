@@ -76,13 +76,11 @@ fn is_purpose(tokens: &[Token], at: usize) -> bool {
 }
 
 fn is_option(tokens: &[Token], at: usize) -> bool {
-    match (word(tokens, at + 1), word(tokens, at + 2)) {
-        ("liked" | "using" | "desired" | "wanted" | "wished" | "preferred" | "available", _) => {
-            true
-        }
-        ("you", "like" | "wish" | "want" | "fancy" | "prefer" | "have") => true,
-        _ => false,
-    }
+    matches!(
+        (word(tokens, at + 1), word(tokens, at + 2)),
+        ("liked" | "using" | "desired" | "wanted" | "wished" | "preferred" | "available", _)
+            | ("you", "like" | "wish" | "want" | "fancy" | "prefer" | "have")
+    )
 }
 
 /// `shrimp in the shell`, `potatoes in their skins`, `a fish in one piece`.

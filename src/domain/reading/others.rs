@@ -22,15 +22,12 @@ pub(super) fn choices<'b>(name: &[Token<'b>]) -> Vec<Vec<Token<'b>>> {
         let is_long = |it: Option<&Token>| it.is_some_and(|it| it.word().len() > 2);
         let stroke =
             token.is_mark('/') && is_long(name.get(at + 1)) && at > 0 && is_long(name.get(at - 1));
-        // The `and` of `and/or`.
-        let half =
-            token.word() == "and" && is_mark(name, at + 1, '/') && word(name, at + 2) == "or";
+        // The front of `and/or`.
+        let slash = if token.word() == "and" { at + 1 } else { at };
+        let is_front = is_mark(name, slash, '/') && word(name, slash + 1) == "or";
         if token.word() == "or" || stroke {
             found.push(Vec::new());
-        } else if let Some(last) = found
-            .last_mut()
-            .filter(|_| !half && !(token.is_mark('/') && word(name, at + 1) == "or"))
-        {
+        } else if let Some(last) = found.last_mut().filter(|_| !is_front) {
             last.push(token.clone());
         }
     }
