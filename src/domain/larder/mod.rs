@@ -7,6 +7,7 @@ mod food;
 mod shipped;
 mod slip;
 
+use std::borrow::Cow;
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -40,7 +41,7 @@ pub struct Larder {
     by_name: HashMap<String, usize>,
     by_last_word: HashMap<String, Vec<usize>>,
     /// Names of five letters and more, for slips of the pen.
-    by_first_letter: HashMap<char, Vec<(String, usize)>>,
+    by_first_letter: HashMap<char, Vec<(slip::Name, usize)>>,
 }
 
 impl Larder {
@@ -71,16 +72,15 @@ impl Larder {
     fn put(&mut self, food: Food) {
         let place = *self.by_key.entry(food.key.clone()).or_insert(self.foods.len());
         for name in [&food.name, &food.plural].into_iter().chain(&food.aliases) {
-            let name = name.to_lowercase();
+            let name = folded(name).into_owned();
             if let Some(first) = name.chars().next().filter(|_| name.len() >= slip::LETTERS_MIN) {
-                self.by_first_letter.entry(first).or_default().push((name.clone(), place));
+                self.by_first_letter.entry(first).or_default().push((slip::Name::of(&name), place));
             }
             if let Some((_, last)) = name.rsplit_once(' ') {
                 self.by_last_word.entry(last.to_owned()).or_default().push(place);
             }
             // A school's own name wins over a shipped alias, never over a shipped name.
-            let is_own_name =
-                name == food.name.to_lowercase() || name == food.plural.to_lowercase();
+            let is_own_name = name == folded(&food.name) || name == folded(&food.plural);
             if is_own_name {
                 self.by_name.insert(name, place);
             } else {
@@ -110,24 +110,41 @@ impl Larder {
 
     /// The food of which this is the whole name.
     pub fn known(&self, words: &str) -> Option<&FoodKey> {
-        let place = self.by_name.get(words.trim().to_lowercase().as_str())?;
+        let place = self.by_name.get(&*folded(words.trim()))?;
         Some(&self.foods[*place].key)
     }
 
-    /// Whether a name is known, or would be suggested something for.
+    /// Whether a name is known, or shares its last words with one that is; slips are not looked for.
     pub fn suggests(&self, words: &str) -> bool {
-        self.find(words) != Found::Unknown
+        let folded = folded(words.trim());
+        self.by_name.contains_key(&*folded) || !self.perhaps(&folded).is_empty()
     }
 
     /// Looks a name up. Only the whole name, in the singular or plural, is a match; a name that
     /// shares its last word, or holds a known one, is a suggestion.
     pub fn find(&self, words: &str) -> Found {
-        let folded = words.trim().to_lowercase();
-        if let Some(&place) = self.by_name.get(&folded) {
+        let folded = folded(words.trim());
+        if let Some(&place) = self.by_name.get(&*folded) {
             return Found::Known(self.foods[place].key.clone());
         }
-        let mut perhaps: Vec<usize> = self.slips(&folded);
-        let mut rest = folded.as_str();
+        let mut keys: Vec<FoodKey> = Vec::new();
+        for place in self.slips(&folded).into_iter().chain(self.perhaps(&folded)) {
+            let key = &self.foods[place].key;
+            if !keys.contains(key) && keys.len() < SUGGESTIONS_MAX {
+                keys.push(key.clone());
+            }
+        }
+        if keys.is_empty() { Found::Unknown } else { Found::Perhaps(keys) }
+    }
+
+    /// Foods that share the last words of a name.
+    fn perhaps(&self, folded: &str) -> Vec<usize> {
+        let mut perhaps = Vec::new();
+        // A name longer than any has nothing in common with one.
+        if folded.len() > NAME_MAX {
+            return perhaps;
+        }
+        let mut rest = folded;
         // `large red onion`: without its first words it may be known.
         while let Some((dropped, shorter)) = rest.split_once(' ') {
             // Oat milk is no milk: nothing behind such a word is worth a suggestion.
@@ -138,14 +155,7 @@ impl Larder {
             rest = shorter;
         }
         perhaps.extend(self.by_last_word.get(rest).into_iter().flatten().take(SUGGESTIONS_MAX));
-        let mut keys: Vec<FoodKey> = Vec::new();
-        for place in perhaps {
-            let key = &self.foods[place].key;
-            if !keys.contains(key) && keys.len() < SUGGESTIONS_MAX {
-                keys.push(key.clone());
-            }
-        }
-        if keys.is_empty() { Found::Unknown } else { Found::Perhaps(keys) }
+        perhaps
     }
 }
 
@@ -154,14 +164,38 @@ impl Larder {
     fn slips(&self, folded: &str) -> Vec<usize> {
         let first = folded.chars().next().filter(|_| folded.len() >= slip::LETTERS_MIN);
         let names = first.and_then(|first| self.by_first_letter.get(&first));
-        let near = |(name, place): &(String, usize)| {
-            slip::distance(folded, name).map(|away| (away, *place))
+        let typed = slip::Name::of(folded);
+        let near = |(name, place): &(slip::Name, usize)| {
+            let is_near = typed.may_be(name);
+            is_near.then(|| slip::distance(folded, &name.text)).flatten().map(|away| (away, *place))
         };
         let mut near: Vec<(usize, usize)> = names.into_iter().flatten().filter_map(near).collect();
         near.sort_unstable();
         near.into_iter().map(|(_, place)| place).collect()
     }
 }
+
+/// A name as it is looked up: in lower case, without accents, with plain apostrophes.
+fn folded(name: &str) -> Cow<'_, str> {
+    if name.bytes().all(|it| it.is_ascii() && !it.is_ascii_uppercase()) {
+        return Cow::Borrowed(name);
+    }
+    let plain = |sign: char| match sign {
+        'à' | 'â' | 'ä' | 'á' | 'å' | 'ã' => 'a',
+        'è' | 'ê' | 'ë' | 'é' => 'e',
+        'ì' | 'î' | 'ï' | 'í' => 'i',
+        'ò' | 'ô' | 'ö' | 'ó' | 'õ' => 'o',
+        'ù' | 'û' | 'ü' | 'ú' => 'u',
+        'ç' => 'c',
+        'ñ' => 'n',
+        '’' | '‘' => '\'',
+        other => other,
+    };
+    Cow::Owned(name.to_lowercase().chars().map(plain).collect())
+}
+
+/// No name of a food is longer, in bytes.
+const NAME_MAX: usize = 100;
 
 /// Words that make another food of the one behind them.
 const MAKES_ANOTHER: [&str; 18] = [

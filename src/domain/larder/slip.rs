@@ -8,9 +8,34 @@ const LONG: usize = 8;
 
 const LONGEST: usize = 40;
 
+/// A name with the set of its letters, so that most others need not be compared.
+#[derive(Clone, Debug)]
+pub(super) struct Name {
+    pub text: String,
+    letters: u32,
+}
+
+impl Name {
+    pub(super) fn of(text: &str) -> Self {
+        let bit = |byte: u8| 1_u32 << (byte % 32);
+        Self { text: text.to_owned(), letters: text.bytes().fold(0, |set, byte| set | bit(byte)) }
+    }
+
+    /// False when the two differ in more letters, or in length, than a slip could make them.
+    pub(super) fn may_be(&self, other: &Self) -> bool {
+        let most = most(&self.text, &other.text);
+        let longer = self.text.len().abs_diff(other.text.len());
+        (self.letters ^ other.letters).count_ones() as usize <= 2 * most && longer <= 2 * most
+    }
+}
+
+fn most(typed: &str, known: &str) -> usize {
+    if typed.len() >= LONG && known.len() >= LONG { 2 } else { 1 }
+}
+
 /// How many letters were left out, added, changed or swapped; none when it is more than a slip.
 pub(super) fn distance(typed: &str, known: &str) -> Option<usize> {
-    let most = if typed.len() >= LONG && known.len() >= LONG { 2 } else { 1 };
+    let most = most(typed, known);
     if typed.len().abs_diff(known.len()) > 2 * most || typed.len().max(known.len()) > LONGEST {
         return None;
     }

@@ -35,7 +35,11 @@ pub(super) fn leading<'b>(
         match step {
             Leading::Size => kept.push(name[at].clone()),
             Leading::Work(count) => {
-                let by_hand = count > 1 || is_temperature(name, at) || is_cut_of_meat(name, at);
+                // The larder is asked for cooked rice all the same, see `look_up`.
+                let by_hand = word(name, at) == "cooked"
+                    || count > 1
+                    || is_temperature(name, at)
+                    || is_cut_of_meat(name, at);
                 if !by_hand && is_own_food(at) {
                     break;
                 }
@@ -77,7 +81,8 @@ fn leading_step(name: &[Token], at: usize, has_work: bool) -> Leading {
     let comma = usize::from(is_mark(name, at + 1, ','));
     let is_listed = comma > 0 || at > 0 && is_mark(name, at - 1, ',');
     // Unsalted butter is another thing to buy.
-    let is_wanted = work::is_quality(this) && !matches!(this, "unsalted" | "salted" | "dry");
+    let is_wanted = work::is_quality(this)
+        && !(this.ends_with("salted") && word(name, name.len() - 1) == "butter");
     if is_wanted && is_listed && at + 1 + comma < name.len() {
         return Leading::Work(1 + comma);
     }

@@ -100,6 +100,11 @@ fn look_up(line: &mut IngredientLine, larder: &Larder) {
         tries.push(format!("canned {}", line.food));
     }
     if !state.is_empty() {
+        // Cooked rice is a food of its own; tomatoes one chops are not those chopped in a tin.
+        if matches!(state, "cooked" | "frozen" | "dried" | "ground") {
+            tries.push(format!("{state} {}", line.name));
+            tries.push(format!("{state} {}", line.food));
+        }
         tries.push(format!("{}, {state}", line.name));
         tries.push(format!("{}, {state}", line.food));
     }
@@ -116,8 +121,8 @@ fn first_known(tries: &[String], larder: &Larder) -> Found {
     if let Some(known) = tries.iter().find_map(|words| larder.known(words)) {
         return Found::Known(known.clone());
     }
-    let suggested = tries.iter().map(|words| larder.find(words));
-    suggested.into_iter().find(|found| *found != Found::Unknown).unwrap_or_default()
+    // No whole name is known; the food itself stands last.
+    tries.last().map(|food| larder.find(food)).unwrap_or_default()
 }
 
 fn as_words(text: &str, larder: &Larder) -> IngredientLine {

@@ -78,7 +78,10 @@ pub(super) fn completed(lone: &str, other: &str, larder: &Larder) -> Option<Stri
     let known = [tail, head].into_iter().find_map(|head| {
         let whole = format!("{lone} {head}");
         let names = is_one_word && whole != other && singular(&last) == last;
-        let known = known_as(&whole, larder).filter(|_| names)?;
+        // What stands before the head is a food too: lime juice, but maple syrup.
+        let before = other.strip_suffix(head).unwrap_or_default().trim();
+        let is_pair = larder.knows(before) || work::is_source(&before.to_lowercase());
+        let known = known_as(&whole, larder).filter(|_| names && is_pair)?;
         // `feta or goat's cheese`: feta cheese is feta.
         (known_as(lone, larder) != Some(known)).then_some(whole)
     });
@@ -196,9 +199,9 @@ pub(super) fn alternative(
 /// `basil leaf` in a cup is basil, a `whole clove` a clove: what the larder knows without the word
 /// for a part, and not with it.
 pub(super) fn plant_of(food: String, larder: &Larder) -> String {
-    if let Some(uncut) = food.strip_prefix("whole ")
-        && larder.knows(uncut)
-        && !larder.knows(&food)
+    let uncut = food.strip_prefix("whole ").filter(|it| larder.knows(it));
+    if let Some(uncut) = uncut
+        && (!larder.knows(&food) || uncut == "clove")
     {
         return uncut.to_owned();
     }

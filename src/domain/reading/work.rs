@@ -179,7 +179,13 @@ fn is_describing_kind(word: &str) -> bool {
             | "large"
             | "medium"
             | "small"
-            | "long-grain"
+    ) || is_describing_make(word)
+}
+
+fn is_describing_make(word: &str) -> bool {
+    matches!(
+        word,
+        "long-grain"
             | "short-grain"
             | "medium-grain"
             | "smooth"
