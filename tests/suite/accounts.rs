@@ -345,3 +345,28 @@ async fn the_schools_page_keeps_what_was_chosen_and_notices_another_hand() {
         assert!(again.page.contains(words), "{words}");
     }
 }
+
+#[tokio::test]
+async fn the_school_reads_what_was_done_and_by_whom() {
+    let house = House::open().await;
+    let key = founded(&house).await;
+    let strange = house.school("Another school").await;
+    let dish = crate::house::dish(&house, &key, "Soft leeks\nfor: 4\n+ 2 leeks").await;
+    // A wrong form changes nothing, and is not noted.
+    house.ask(&key, "/menus/new", Some("name=&serve=never&guests=0")).await;
+    assert_eq!(sign_in(&house, "ada", "wrong+wrong+wrong").await.status, 422);
+    house.ask(&key, &format!("{dish}/archive"), Some("")).await;
+    let mut page = String::new();
+    for _ in 0..100 {
+        page = house.ask(&key, "/school", None).await.page;
+        if page.contains("was not let in") {
+            break;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(10)).await;
+    }
+    for words in ["wrote a dish", "put a dish away", "was not let in", &dish] {
+        assert!(page.contains(words), "{words} in {page}");
+    }
+    assert!(!page.contains("began a menu"));
+    assert!(!house.ask(&strange, "/school", None).await.page.contains("put a dish away"));
+}

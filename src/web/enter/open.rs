@@ -15,6 +15,7 @@ use crate::domain::account::{Account, AccountId, Login, Password};
 use crate::domain::moment::Zone;
 use crate::domain::school::{School, SchoolId, SchoolName};
 use crate::storage::{LinkPurpose, NewAccount, UseLinkError};
+use crate::web::deeds::note_at_door;
 use crate::web::extract::{Form, hash_of};
 use crate::web::form::Field;
 use crate::web::frame::Frame;
@@ -215,7 +216,10 @@ pub async fn set_new_password(
     };
     let hash = state.hasher.hash(&password, state.chance.bytes()).await?;
     match state.storage.reset_by_link(link.hash, &account, hash, state.clock.now()).await {
-        Ok(()) => Ok(Redirect::to(&state.paths.enter()).into_response()),
+        Ok(()) => {
+            note_at_door(&state, &account, "chose a new password by a link").await?;
+            Ok(Redirect::to(&state.paths.enter()).into_response())
+        }
         Err(UseLinkError::Storage(error)) => Err(error.into()),
         Err(UseLinkError::Ended | UseLinkError::LoginTaken) => Err(PageError::NotFound),
     }

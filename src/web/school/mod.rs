@@ -56,7 +56,9 @@ fn pick<T: Copy>(typed: String, known: &[(T, &str)]) -> (Option<T>, Field) {
 async fn page_of(state: &AppState, who: &Instructor) -> Result<SchoolPage, PageError> {
     let sessions = state.storage.sessions(&who.account, state.clock.now()).await?;
     let frame = Frame::of(state, who, Section::School);
-    Ok(SchoolPage::new(frame, &who.school, &who.account, who.session, &sessions))
+    let deeds = state.storage.deeds(who.school.id).await?;
+    let page = SchoolPage::new(frame, &who.school, &who.account, who.session, &sessions);
+    Ok(page.with_deeds(&who.school.zone, &deeds))
 }
 
 async fn show(State(state): State<AppState>, who: Instructor) -> Result<Response, PageError> {

@@ -10,7 +10,7 @@ use crate::domain::quantity::Spoons;
 use crate::domain::school::{
     Currency, Measures, Paper, School, SchoolId, SchoolName, SchoolSettings,
 };
-use crate::storage::SessionLine;
+use crate::storage::{Deed, SessionLine};
 use crate::web::form::{Field, problems};
 use crate::web::frame::{Frame, Section};
 
@@ -28,6 +28,16 @@ pub struct SchoolPage {
     version: i64,
     login: String,
     browsers: Vec<BrowserRow>,
+    deeds: Vec<DeedRow>,
+}
+
+struct DeedRow {
+    at: String,
+    who: String,
+    words: String,
+    /// Where it can be seen; empty when there is no such page.
+    page: String,
+    is_done: bool,
 }
 
 struct BrowserRow {
@@ -68,7 +78,24 @@ impl SchoolPage {
             version: school.version,
             login: account.login.to_string(),
             browsers,
+            deeds: Vec::new(),
         }
+    }
+
+    /// The same with what was done lately, in the hours of the school.
+    pub fn with_deeds(mut self, zone: &Zone, deeds: &[Deed]) -> Self {
+        let row = |deed: &Deed| DeedRow {
+            at: zone.local(deed.at).strftime("%-d %B %Y, %H:%M").to_string(),
+            who: deed.actor.clone(),
+            words: deed.action.clone(),
+            page: match deed.object.as_str() {
+                "" => String::new(),
+                page => format!("{}{page}", self.frame.paths.base()),
+            },
+            is_done: deed.is_done,
+        };
+        self.deeds = deeds.iter().map(row).collect();
+        self
     }
 
     fn problems(&self) -> Vec<(&'static str, &str)> {
@@ -156,7 +183,21 @@ pub fn samples() -> Vec<(&'static str, String)> {
     };
     let sessions = [session(1, "Firefox on Linux"), session(2, "Safari on iPad")];
     let this = SessionId(Uuid::from_u128(1));
-    let page = || SchoolPage::new(frame(), &sample(), &sample_account(), this, &sessions);
+    let deed = |action: &str, object: &str, is_done| Deed {
+        at,
+        actor: "ada@example.org".to_owned(),
+        action: action.to_owned(),
+        object: object.to_owned(),
+        is_done,
+    };
+    let deeds = [
+        deed("published a menu", "/menus/00000000-0000-0000-0000-000000000001", true),
+        deed("was not let in", "", false),
+    ];
+    let page = || {
+        let page = SchoolPage::new(frame(), &sample(), &sample_account(), this, &sessions);
+        page.with_deeds(&sample().zone, &deeds)
+    };
     let problem = |typed: &str, words: &str| Field {
         typed: typed.to_owned(),
         problem: Some(words.to_owned()),
