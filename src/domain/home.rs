@@ -1,7 +1,7 @@
 //! A home: one table that cooks the menu, with its own guests, hour and choices.
 
 use jiff::Timestamp;
-use jiff::civil::Date;
+use jiff::civil::{Date, Time};
 use uuid::Uuid;
 
 use super::class::ClassId;
@@ -38,12 +38,30 @@ pub struct Arrangement {
     /// None: the day before serving.
     pub shop_on: Option<Date>,
     /// Days on which it can cook ahead, earliest first; empty when not asked.
-    pub cook_days: Vec<Date>,
+    pub cook_days: Vec<CookDay>,
     pub choices: Choices,
     /// Dishes this home leaves out.
     pub without: Vec<DishId>,
     /// Foods that need not be bought, as their rows on the list are keyed.
     pub at_home: Vec<String>,
+}
+
+/// A day on which somebody can cook, and how much of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct CookDay {
+    pub date: Date,
+    pub from: Time,
+    pub to: Time,
+    /// Free minutes of hands; none: all of the time between.
+    pub hands_minutes: Option<u32>,
+}
+
+impl CookDay {
+    /// Where only the date is known: from 08:00 to 22:00.
+    pub const fn whole(date: Date) -> Self {
+        let (from, to) = (Time::constant(8, 0, 0, 0), Time::constant(22, 0, 0, 0));
+        Self { date, from, to, hands_minutes: None }
+    }
 }
 
 /// One allergy at the table, told by choice.

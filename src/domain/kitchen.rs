@@ -32,8 +32,8 @@ pub struct Machines {
 }
 
 impl Machines {
-    /// Each by the word that a card uses.
-    fn named(self) -> [(&'static str, u32); 4] {
+    /// Each by the word that a card uses, with its count.
+    pub fn named(self) -> [(&'static str, u32); 4] {
         [
             ("processor", self.processors),
             ("blender", self.blenders),

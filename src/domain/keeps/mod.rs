@@ -20,6 +20,7 @@ use crate::domain::moment::Zone;
 
 pub use crate::domain::trace::{Moment, Trace, TraceLine};
 pub use ahead::{Ahead, AheadDay, AheadJob, Prefer, TakeOut, Thaw, ahead};
+pub use inside::{Walk, heats};
 pub use remarks::{limit_remarks, looser_words};
 
 /// What a menu may be made ahead of, dish by dish, the bases last.

@@ -1,0 +1,1 @@
+//! The problem that a card makes, row by row.

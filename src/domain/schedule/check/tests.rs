@@ -1,0 +1,1 @@
+//! Every kind of limit broken on purpose, one at a time.

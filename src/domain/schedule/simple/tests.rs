@@ -1,0 +1,1 @@
+//! The plain planner on small kitchens.
