@@ -24,6 +24,7 @@ mod queries;
 mod read_lines;
 mod reading;
 mod rule_figures;
+mod schedule;
 mod school_files;
 mod serve;
 mod sheets;

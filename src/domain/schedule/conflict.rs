@@ -48,3 +48,62 @@ pub enum Change {
     /// Everything is eaten later.
     EatLater { minutes: u32 },
 }
+
+impl Change {
+    /// What to do, as a sentence.
+    pub fn words(&self, problem: &Problem) -> String {
+        match self {
+            Self::Offers(offers) => {
+                let all = offers.iter().filter_map(|it| problem.offers.get(*it)).map(|it| {
+                    let dish = &problem.dishes[problem.jobs[it.job].dish];
+                    format!("{} {} without the oven: {}", dish.letter, dish.title, it.words)
+                });
+                let mut all: Vec<String> = all.collect();
+                all.dedup();
+                format!("Take the card's other way. {}.", all.join(". "))
+            }
+            Self::ServeWarm { job, minutes } => {
+                let name = super::words::job_words(problem, *job);
+                format!("Cook {name} earlier and serve it warm, within {minutes} min.")
+            }
+            Self::CookDay { days_before: 1 } => "Cook on the day before as well.".to_owned(),
+            Self::CookDay { days_before } => {
+                format!("Cook {days_before} days before as well.")
+            }
+            Self::Oven => "Use one more oven, a neighbour's for example.".to_owned(),
+            Self::Hands => "Ask one more person to help.".to_owned(),
+            Self::LeaveOut { dish } => {
+                let it = &problem.dishes[*dish];
+                format!("Leave {} {} out.", it.letter, it.title)
+            }
+            Self::EatLater { minutes } => {
+                format!("Eat {} later.", super::words::span(*minutes))
+            }
+        }
+    }
+}
+
+impl Reason {
+    /// A finished sentence: the limit with its figure, who is about it, when they clash, and what
+    /// it would be without the limit.
+    pub fn words(&self, problem: &Problem) -> String {
+        let what = super::words::limit_words(problem, self.limit);
+        let others: Vec<usize> = self
+            .jobs
+            .iter()
+            .copied()
+            .filter(|job| !what.contains(&super::words::job_words(problem, *job)))
+            .collect();
+        let names = super::words::jobs_words(problem, &others);
+        let need = if others.len() == 1 { "needs it" } else { "need it" };
+        let mut words = if names.is_empty() { what } else { format!("{what}; {names} {need}") };
+        if let Some((from, to)) = self.between {
+            let (from, to) = (super::words::clock(problem, from), super::words::clock(problem, to));
+            words = format!("{words} between {from} and {to}");
+        }
+        if let Some(minutes) = self.would_be_minutes {
+            words = format!("{words}; it would be {minutes} min");
+        }
+        words + "."
+    }
+}

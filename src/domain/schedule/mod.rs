@@ -3,6 +3,7 @@
 //! The search stands in a room of its own above, so that [`check()`] shares no code with it.
 
 pub mod build;
+mod change;
 mod check;
 pub mod conflict;
 mod measure;

@@ -5,8 +5,6 @@ mod holds;
 mod jobs;
 mod limits;
 mod links;
-#[cfg(test)]
-mod tests;
 mod ways;
 
 use std::collections::BTreeMap;

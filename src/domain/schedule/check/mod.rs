@@ -6,8 +6,6 @@
 mod age;
 mod links;
 mod minutes;
-#[cfg(test)]
-mod tests;
 
 use super::plan::Plan;
 use super::problem::{Limit, Problem};

@@ -4,8 +4,6 @@
 //! tests. Its work is counted, so that the same problem gives the same plan.
 
 mod room;
-#[cfg(test)]
-mod tests;
 
 use super::check;
 use super::plan::{Outcome, Placed, Plan, minutes};

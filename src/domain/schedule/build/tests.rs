@@ -1,1 +1,0 @@
-//! The problem that a card makes, row by row.

@@ -1,1 +1,0 @@
-//! Every kind of limit broken on purpose, one at a time.

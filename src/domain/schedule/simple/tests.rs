@@ -1,1 +1,0 @@
-//! The plain planner on small kitchens.
