@@ -155,7 +155,7 @@ pub fn keeps(laid: &Laid, sitting: &Sitting) -> Vec<DishKeeps> {
 }
 
 fn dish_keeps(laid: &Laid, sitting: &Sitting, dish: &LaidDish) -> DishKeeps {
-    let walk = inside::Walk::of(&dish.card);
+    let walk = Walk::of(&dish.card);
     let mut stops = Vec::new();
     for at in inside::all_steps(&dish.card) {
         for stop in &walk.step(at).stops {

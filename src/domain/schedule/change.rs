@@ -151,6 +151,13 @@ impl Problem {
             gap_places.push(kept.map(|_| other.gaps.len()));
             other.gaps.extend(kept.map(|(before, next)| Gap { before, next, ..gap.clone() }));
         }
+        self.limits_of(&mut other, left, &gap_places);
+        other
+    }
+
+    /// The limits that speak of these jobs alone, with the jobs at their new places.
+    fn limits_of(&self, other: &mut Self, left: &[usize], gap_places: &[Option<usize>]) {
+        let place = |job: usize| left.iter().position(|it| *it == job);
         let some = |jobs: &[usize]| jobs.iter().map(|job| place(*job)).collect::<Option<Vec<_>>>();
         other.keeps = self
             .keeps
@@ -203,6 +210,5 @@ impl Problem {
             .iter()
             .filter_map(|it| Some(super::problem::Offer { job: place(it.job)?, ..it.clone() }))
             .collect();
-        other
     }
 }

@@ -123,7 +123,7 @@ fn gap_words(problem: &Problem, place: usize) -> String {
     }
     match (gap.next, gap.most_minutes) {
         (Next::Table(_), Some(most)) => {
-            format!("{name} is at the table within {} min of being ready", most)
+            format!("{name} is at the table within {most} min of being ready")
         }
         (Next::Table(_), None) => format!("{name} is ready before the table"),
         (Next::Job(next), _) => format!("{} follows {name}", job_words(problem, next)),

@@ -128,7 +128,7 @@ fn stopped(step: &Step, stop: &Stop, centilitres: u32) -> Hold {
         _ => None,
     };
     let is_used_frozen = stop.from_freezer == Some(FromFreezer::UseFrozen);
-    Hold { centilitres, thaw_minutes, is_used_frozen, ..hold }
+    Hold { thaw_minutes, is_used_frozen, centilitres, ..hold }
 }
 
 /// The author's way without a freezer: it stands in the fridge, at most as its words say.

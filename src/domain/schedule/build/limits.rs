@@ -148,7 +148,7 @@ fn raw(building: &mut Building, dish: usize) {
         for (step, it) in part.steps.iter().enumerate() {
             let at = crate::domain::card::StepAt { part: place, step };
             let days = it.goes_in.iter().filter_map(|entry| {
-                let is_raw = traits_of(&entry.what.name, None).iter().any(is_animal);
+                let is_raw = traits_of(&entry.what.name, None).iter().any(|it| is_animal(*it));
                 bought
                     .iter()
                     .find(|raw| raw.food == entry.what.name && is_raw)
@@ -173,7 +173,7 @@ fn raw(building: &mut Building, dish: usize) {
     }
 }
 
-const fn is_animal(it: &Trait) -> bool {
+const fn is_animal(it: Trait) -> bool {
     matches!(it, Trait::Poultry | Trait::Mince | Trait::Meat | Trait::Fish | Trait::Shellfish)
 }
 

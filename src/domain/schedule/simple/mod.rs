@@ -5,12 +5,12 @@
 
 mod room;
 
+use self::room::Room;
 use super::check;
 use super::plan::{Outcome, Placed, Plan, minutes};
 use super::problem::{Hold, Next, Prefer, Problem, StartFrom, Way};
 use crate::domain::card::Place;
 use crate::domain::limit::{Age, Clock, Frozen};
-use room::Room;
 
 /// Places tried before the dish that stuck is put in front and all begins anew.
 const TRIES: u32 = 6_000;
@@ -280,7 +280,7 @@ impl<'a> Search<'a> {
                 let other_day = self.window_of(it.before) != self.window_of(it.after);
                 (it.only_on_one_day && other_day) || end <= after.start_minute
             })
-            && self.room.cold_fits(self.problem, &self.placed)
+            && Room::cold_fits(self.problem, &self.placed)
     }
 
     fn ages(&self, job: usize) -> bool {

@@ -196,7 +196,7 @@ impl Room {
     }
 
     /// The boxes of all jobs that stand fit into fridge and freezer.
-    pub fn cold_fits(&self, problem: &Problem, placed: &[Option<Placed>]) -> bool {
+    pub fn cold_fits(problem: &Problem, placed: &[Option<Placed>]) -> bool {
         let mut boxes: Vec<(Place, i32, i32, u32)> = Vec::new();
         for (job, it) in problem.jobs.iter().enumerate() {
             let Some(placed_job) = placed[job] else { continue };
