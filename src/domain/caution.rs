@@ -3,6 +3,8 @@
 //! A caution stands in its step, not on a page of its own: instructions inside the recipe are the
 //! ones that are followed (Maughan, Godwin and others, J. Food Protection 79(8), 2016).
 
+pub mod forecast;
+
 use std::fmt;
 
 use super::card::{Card, Mark, Place, Step};

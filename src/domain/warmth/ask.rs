@@ -34,13 +34,33 @@ pub struct Cooling {
     pub ice_kg: Option<f64>,
 }
 
+/// What is wrong, and with which field.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    pub field: &'static str,
+    pub what: Nonsense,
+}
+
 /// Collects what is wrong and goes on.
 #[derive(Default)]
-struct Faults(Vec<Nonsense>);
+struct Faults {
+    field: &'static str,
+    all: Vec<Fault>,
+}
 
 impl Faults {
+    /// The field that is read next.
+    fn on(&mut self, field: &'static str) -> &mut Self {
+        self.field = field;
+        self
+    }
+
+    fn push(&mut self, what: Nonsense) {
+        self.all.push(Fault { field: self.field, what });
+    }
+
     fn take<T>(&mut self, read: Result<T, Nonsense>) -> Option<T> {
-        read.map_err(|fault| self.0.push(fault)).ok()
+        read.map_err(|fault| self.push(fault)).ok()
     }
 
     /// A figure in its range, or a fault that names it as typed.
@@ -54,7 +74,7 @@ impl Faults {
         if (low - 1e-9..=high + 1e-9).contains(&figure) {
             return Some(figure);
         }
-        self.0.push(fault());
+        self.push(fault());
         None
     }
 }
@@ -89,30 +109,42 @@ fn place(typed: &str, usual: &str) -> Result<Place, Nonsense> {
 
 fn dish(faults: &mut Faults, depth: &str, pan: &str, vessel: &str, cover: &str) -> Option<Pan> {
     let shown = depth.trim().to_owned();
-    let depth = faults.within(typed::length(depth), (0.003, 0.25), || Nonsense::Depth(shown));
+    let depth =
+        faults.on("depth").within(typed::length(depth), (0.003, 0.25), || Nonsense::Depth(shown));
     let pan = or(pan, "25x33 cm");
-    let sides = faults.take(typed::pan(pan));
+    let sides = faults.on("pan").take(typed::pan(pan));
     let sides = sides.and_then(|(width_m, length_m)| {
         let range = 0.05..=0.8;
         if range.contains(&width_m) && range.contains(&length_m) {
             return Some((width_m, length_m));
         }
-        faults.0.push(Nonsense::Width(pan.to_owned()));
+        faults.on("pan").push(Nonsense::Width(pan.to_owned()));
         None
     });
     let vessel = or(vessel, "metal");
-    let vessel =
-        faults.take(named("a dish", vessel, &Vessel::ALL, Vessel::word, Vessel::named(vessel)));
+    let vessel = faults.on("vessel").take(named(
+        "a dish",
+        vessel,
+        &Vessel::ALL,
+        Vessel::word,
+        Vessel::named(vessel),
+    ));
     let cover = or(cover, "open");
-    let cover = faults.take(named("a cover", cover, &Cover::ALL, Cover::word, Cover::named(cover)));
+    let cover = faults.on("cover").take(named(
+        "a cover",
+        cover,
+        &Cover::ALL,
+        Cover::word,
+        Cover::named(cover),
+    ));
     let (width_m, length_m) = sides?;
     Some(Pan { depth_m: depth?, width_m, length_m, vessel: vessel?, cover: cover? })
 }
 
 impl AskCool {
-    pub fn checked(&self) -> Result<Cooling, Vec<Nonsense>> {
+    pub fn checked(&self) -> Result<Cooling, Vec<Fault>> {
         let mut faults = Faults::default();
-        let food = faults.take(food(&self.food, "stew"));
+        let food = faults.on("food").take(food(&self.food, "stew"));
         let pan = dish(&mut faults, &self.depth, &self.pan, &self.vessel, &self.cover);
         let start = or(&self.start, "60C");
         let start_c = faults
@@ -123,11 +155,11 @@ impl AskCool {
         let ice_kg = (!self.ice.trim().is_empty())
             .then(|| {
                 let fault = || Nonsense::Ice(self.ice.trim().to_owned());
-                faults.within(typed::weight(&self.ice), (0.0, 100.0), fault)
+                faults.on("ice").within(typed::weight(&self.ice), (0.0, 100.0), fault)
             })
             .flatten();
         if let (true, Some(food), Some(pan), Some(start_c), Some(last)) =
-            (faults.0.is_empty(), food, pan, start_c, last)
+            (faults.all.is_empty(), food, pan, start_c, last)
         {
             let stages = match first {
                 Some(first) => [Some(first), Some(last), None],
@@ -135,11 +167,11 @@ impl AskCool {
             };
             return Ok(Cooling { food, plan: Plan { pan, start_c, stages }, ice_kg });
         }
-        Err(faults.0)
+        Err(faults.all)
     }
 
     fn place_c(&self, faults: &mut Faults) -> Option<(Place, Option<f64>)> {
-        let place = faults.take(place(&self.place, "fridge"))?;
+        let place = faults.on("place").take(place(&self.place, "fridge"))?;
         if self.place_at.trim().is_empty() {
             return Some((place, None));
         }
@@ -151,7 +183,8 @@ impl AskCool {
             high: told(high),
             typed: self.place_at.trim().to_owned(),
         };
-        let at = faults.within(typed::temperature(&self.place_at), (low, high), fault)?;
+        let at =
+            faults.on("place_at").within(typed::temperature(&self.place_at), (low, high), fault)?;
         Some((place, Some(at)))
     }
 
@@ -159,15 +192,15 @@ impl AskCool {
         if self.first.trim().is_empty() {
             return None;
         }
-        let place = faults.take(place(&self.first, ""));
-        let minutes = faults.take(typed::minutes(&self.first_minutes));
+        let place = faults.on("first").take(place(&self.first, ""));
+        let minutes = faults.on("first_minutes").take(typed::minutes(&self.first_minutes));
         Some(Stage { place: place?, celsius: None, seconds: Some(minutes? * 60.0) })
     }
 }
 
 fn oven(faults: &mut Faults, typed: &str, fan: bool) -> Option<Oven> {
     let fault = || Nonsense::Oven(typed.trim().to_owned());
-    let celsius = faults.within(typed::temperature(typed), (80.0, 290.0), fault)?;
+    let celsius = faults.on("oven").within(typed::temperature(typed), (80.0, 290.0), fault)?;
     Some(Oven { celsius, fan })
 }
 
@@ -176,7 +209,7 @@ fn end(faults: &mut Faults, typed: &str, start: Option<f64>, oven: Option<Oven>)
     let low = start.map_or(40.0, |it| it.max(40.0));
     let high = oven.map_or(99.0, |it| it.celsius.min(99.0));
     let fault = || Nonsense::End(typed.trim().to_owned());
-    faults.within(typed::temperature(typed), (low, high), fault)
+    faults.on("end").within(typed::temperature(typed), (low, high), fault)
 }
 
 /// A dish made ahead, on its way into the oven.
@@ -194,21 +227,21 @@ pub struct AskWarm {
 }
 
 impl AskWarm {
-    pub fn checked(&self) -> Result<(FoodClass, Warming), Vec<Nonsense>> {
+    pub fn checked(&self) -> Result<(FoodClass, Warming), Vec<Fault>> {
         let mut faults = Faults::default();
-        let food = faults.take(food(&self.food, "bake"));
+        let food = faults.on("food").take(food(&self.food, "bake"));
         let pan =
             dish(&mut faults, &self.depth, &self.pan, or(&self.vessel, "ceramic"), &self.cover);
         let start = or(&self.start, "4C");
         let fault = || Nonsense::GoesIn(start.to_owned());
-        let start_c = faults.within(typed::temperature(start), (-30.0, 80.0), fault);
+        let start_c = faults.on("start").within(typed::temperature(start), (-30.0, 80.0), fault);
         let oven = oven(&mut faults, or(&self.oven, "180C"), self.fan);
         let until_c = end(&mut faults, or(&self.until, "165F"), start_c, oven);
-        match (faults.0.is_empty(), food, pan, start_c, oven, until_c) {
+        match (faults.all.is_empty(), food, pan, start_c, oven, until_c) {
             (true, Some(food), Some(pan), Some(start_c), Some(oven), Some(until_c)) => {
                 Ok((food, Warming { pan, oven, start_c, until_c }))
             }
-            _ => Err(faults.0),
+            _ => Err(faults.all),
         }
     }
 }
@@ -229,18 +262,18 @@ pub struct AskRoast {
 }
 
 impl AskRoast {
-    pub fn checked(&self) -> Result<(FoodClass, Joint), Vec<Nonsense>> {
+    pub fn checked(&self) -> Result<(FoodClass, Joint), Vec<Fault>> {
         let mut faults = Faults::default();
-        let food = faults.take(food(&self.food, "meat"));
+        let food = faults.on("food").take(food(&self.food, "meat"));
         let known = self.known(&mut faults);
         let start = or(&self.start, "5C");
         let fault = || Nonsense::GoesIn(start.to_owned());
-        let start_c = faults.within(typed::temperature(start), (-2.0, 40.0), fault);
+        let start_c = faults.on("start").within(typed::temperature(start), (-2.0, 40.0), fault);
         let oven = oven(&mut faults, or(&self.oven, "180C"), self.fan);
         let pull_c = end(&mut faults, or(&self.pull, "63C"), start_c, oven);
-        let rest_minutes = faults.take(typed::minutes(or(&self.rest_minutes, "10")));
+        let rest_minutes = faults.on("rest").take(typed::minutes(or(&self.rest_minutes, "10")));
         let rest = if self.foil { Rest::Foil } else { Rest::Open };
-        match (faults.0.is_empty(), food, known, start_c, oven, pull_c, rest_minutes) {
+        match (faults.all.is_empty(), food, known, start_c, oven, pull_c, rest_minutes) {
             (
                 true,
                 Some(food),
@@ -250,21 +283,27 @@ impl AskRoast {
                 Some(pull_c),
                 Some(rest_minutes),
             ) => Ok((food, Joint { known, start_c, oven, pull_c, rest, rest_minutes })),
-            _ => Err(faults.0),
+            _ => Err(faults.all),
         }
     }
 
     fn known(&self, faults: &mut Faults) -> Option<Known> {
         let said = |text: &str| (!text.trim().is_empty()).then(|| text.trim().to_owned());
         let across = said(&self.across).map(|text| {
-            faults.within(typed::length(&text), (0.02, 0.3), || Nonsense::Across(text.clone()))
+            faults
+                .on("across")
+                .within(typed::length(&text), (0.02, 0.3), || Nonsense::Across(text.clone()))
         });
         let kilograms = said(&self.weight).map(|text| {
-            faults.within(typed::weight(&text), (0.1, 20.0), || Nonsense::Weight(text.clone()))
+            faults
+                .on("weight")
+                .within(typed::weight(&text), (0.1, 20.0), || Nonsense::Weight(text.clone()))
         });
         let least = across.flatten().unwrap_or(0.02);
         let long = said(&self.long).map(|text| {
-            faults.within(typed::length(&text), (least, 1.0), || Nonsense::Long(text.clone()))
+            faults
+                .on("long")
+                .within(typed::length(&text), (least, 1.0), || Nonsense::Long(text.clone()))
         });
         match (across, long, kilograms) {
             (Some(across), Some(long), _) => {
@@ -280,7 +319,7 @@ impl AskRoast {
                 Some(Known::AcrossAndLong { across_m, long_m: across_m * 4.0 })
             }
             (None, _, None) => {
-                faults.0.push(Nonsense::NoJoint);
+                faults.on("across").push(Nonsense::NoJoint);
                 None
             }
         }
@@ -291,8 +330,8 @@ impl AskRoast {
 mod tests {
     use super::*;
 
-    fn said(faults: Vec<Nonsense>) -> Vec<String> {
-        faults.iter().map(ToString::to_string).collect()
+    fn said(faults: &[Fault]) -> Vec<String> {
+        faults.iter().map(|it| it.what.to_string()).collect()
     }
 
     #[test]
@@ -303,7 +342,10 @@ mod tests {
             food: "lava".to_owned(),
             ..AskCool::default()
         };
-        let faults = said(asked.checked().unwrap_err());
+        let faults = asked.checked().unwrap_err();
+        let fields: Vec<_> = faults.iter().map(|it| it.field).collect();
+        assert_eq!(fields, ["food", "depth", "place_at"]);
+        let faults = said(&faults);
         assert_eq!(faults.len(), 3, "{faults:?}");
         assert!(
             faults[0].starts_with("lava is not known here; a food is one of: soup, stew"),
@@ -321,7 +363,7 @@ mod tests {
 
     #[test]
     fn a_joint_needs_a_measure_and_an_end_point_that_can_be_reached() {
-        assert_eq!(AskRoast::default().checked().unwrap_err(), [Nonsense::NoJoint]);
+        assert_eq!(AskRoast::default().checked().unwrap_err()[0].what, Nonsense::NoJoint);
         let joint = |pull: &str, oven: &str| AskRoast {
             weight: "1.2 kg".to_owned(),
             pull: pull.to_owned(),

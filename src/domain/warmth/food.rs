@@ -82,6 +82,47 @@ impl FoodClass {
         Self::ALL.into_iter().find(|it| it.word() == word.trim().to_lowercase())
     }
 
+    /// The first class that a word of the name points to; a stew when none does. A guess for a form to
+    /// begin with: the classes differ little and the cook may choose another.
+    #[must_use]
+    pub fn guessed(name: &str) -> Self {
+        const POINTS: [(&str, FoodClass); 27] = [
+            ("soup", FoodClass::Soup),
+            ("stock", FoodClass::Soup),
+            ("broth", FoodClass::Soup),
+            ("mash", FoodClass::Mash),
+            ("puree", FoodClass::Mash),
+            ("purée", FoodClass::Mash),
+            ("beans", FoodClass::Mash),
+            ("lentil", FoodClass::Mash),
+            ("chickpea", FoodClass::Mash),
+            ("rice", FoodClass::Rice),
+            ("barley", FoodClass::Rice),
+            ("couscous", FoodClass::Rice),
+            ("pasta", FoodClass::Rice),
+            ("grain", FoodClass::Rice),
+            ("mince", FoodClass::Mince),
+            ("gratin", FoodClass::Bake),
+            ("bake", FoodClass::Bake),
+            ("casserole", FoodClass::Bake),
+            ("lasagne", FoodClass::Bake),
+            ("chicken", FoodClass::Poultry),
+            ("turkey", FoodClass::Poultry),
+            ("custard", FoodClass::Cream),
+            ("cream", FoodClass::Cream),
+            ("mousse", FoodClass::Cream),
+            ("tart", FoodClass::Tart),
+            ("cake", FoodClass::Tart),
+            ("pie", FoodClass::Tart),
+        ];
+        let name = name.to_lowercase();
+        let has = |word: &str| {
+            name.split(|it: char| !it.is_alphabetic())
+                .any(|it| it.trim_end_matches('s') == word.trim_end_matches('s'))
+        };
+        POINTS.into_iter().find(|(word, _)| has(word)).map_or(Self::Stew, |it| it.1)
+    }
+
     /// Rounded, in the order of national food tables; MEMORY.
     #[must_use]
     pub const fn composition(self) -> Composition {

@@ -112,6 +112,49 @@ pub struct Forecast {
     pub first_hour_watts: f64,
 }
 
+impl Forecast {
+    /// Whatever is not clearly in time gets a step to measure in.
+    #[must_use]
+    pub fn wants_reading(&self) -> bool {
+        self.likely != Likely::InTime
+    }
+
+    /// Slow, middle and quick at every `minutes`, until the slow case is cold or a day is over.
+    pub fn every(&self, minutes: f64) -> impl Iterator<Item = (f64, [f64; 3])> + '_ {
+        let last = |curve: &Curve| curve.points.last().map_or(0.0, |it| it.0);
+        let end = self.curves.iter().map(last).fold(0.0, f64::max).min(24.0 * 60.0);
+        let count = (end / minutes).ceil().max(1.0) as u32;
+        (0..=count).map(move |i| {
+            let at = f64::from(i) * minutes;
+            (at, [0, 1, 2].map(|case: usize| self.curves[case].at(at)))
+        })
+    }
+
+    /// Minutes from the start until the middle case is at 135 F, where the clock of the rule begins.
+    #[must_use]
+    pub fn clock_starts_minutes(&self) -> f64 {
+        let points = &self.curves[1].points;
+        let crossed = points.windows(2).find(|two| two[1].1 <= super::cooling::FROM_C);
+        crossed.filter(|two| two[0].1 > super::cooling::FROM_C).map_or(0.0, |two| {
+            let part = (two[0].1 - super::cooling::FROM_C) / (two[0].1 - two[1].1);
+            two[0].0 + (two[1].0 - two[0].0) * part
+        })
+    }
+}
+
+impl Curve {
+    /// By a straight line between steps; after the last it stays there.
+    #[must_use]
+    pub fn at(&self, minutes: f64) -> f64 {
+        let after = self.points.partition_point(|it| it.0 < minutes);
+        match (after.checked_sub(1).and_then(|it| self.points.get(it)), self.points.get(after)) {
+            (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (minutes - a.0) / (b.0 - a.0).max(1e-9),
+            (Some(only), None) | (None, Some(only)) => only.1,
+            (None, None) => f64::NAN,
+        }
+    }
+}
+
 /// Ice for food that goes from hot to cold in it, kilograms for each kilogram (heat balance), and a fifth more.
 const ICE_TO_COLD: f64 = 0.6 * 1.2;
 const ICE_TO_MIDDLE: f64 = 0.4 * 1.2;

@@ -21,6 +21,10 @@ pub enum HoldIn {
 impl HoldIn {
     pub const ALL: [Self; 4] = [Self::Open, Self::Foil, Self::Box, Self::Ice];
 
+    /// Ways to keep it hot, and ways to keep it cold.
+    pub const HOT: [Self; 3] = [Self::Open, Self::Foil, Self::Box];
+    pub const COLD: [Self; 3] = [Self::Open, Self::Box, Self::Ice];
+
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {

@@ -22,7 +22,7 @@ mod side;
 pub mod typed;
 
 pub use air::{Air, Face, boil_pressure_kpa};
-pub use ask::{AskCool, AskRoast, AskWarm, Cooling};
+pub use ask::{AskCool, AskRoast, AskWarm, Cooling, Fault};
 pub use body::{Glance, Layers, Ledger, Pace, Shape, march};
 pub use cooling::{COLD_C, Cool, Cooled, FROM_C, MIDDLE_C, Pan, Plan, Stage, cool};
 pub use credit::{Measured, WANTED_LOGS, beef_logs};

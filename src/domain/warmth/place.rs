@@ -52,17 +52,20 @@ pub enum Place {
     WalkInFreezer,
     BlastChiller,
     IceBath,
+    /// From the tap, moved now and then.
+    ColdWater,
     Room,
 }
 
 impl Place {
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::HomeFridge,
         Self::WalkInFridge,
         Self::HomeFreezer,
         Self::WalkInFreezer,
         Self::BlastChiller,
         Self::IceBath,
+        Self::ColdWater,
         Self::Room,
     ];
 
@@ -75,6 +78,7 @@ impl Place {
             Self::WalkInFreezer => "walk-in freezer",
             Self::BlastChiller => "blast chiller",
             Self::IceBath => "ice bath",
+            Self::ColdWater => "cold water",
             Self::Room => "room",
         }
     }
@@ -94,6 +98,7 @@ impl Place {
             Self::WalkInFreezer => -20.0,
             Self::BlastChiller => -10.0,
             Self::IceBath => 0.5,
+            Self::ColdWater => 14.0,
             Self::Room => 22.0,
         }
     }
@@ -106,8 +111,15 @@ impl Place {
             Self::HomeFreezer | Self::WalkInFreezer => (-40.0, -5.0),
             Self::BlastChiller => (-40.0, 3.0),
             Self::IceBath => (0.0, 5.0),
+            Self::ColdWater => (1.0, 25.0),
             Self::Room => (10.0, 45.0),
         }
+    }
+
+    /// A bath of water up to the level of the food.
+    #[must_use]
+    pub const fn is_bath(self) -> bool {
+        matches!(self, Self::IceBath | Self::ColdWater)
     }
 
     /// Air over an open top.
@@ -117,7 +129,8 @@ impl Place {
             Self::WalkInFridge => (9.0, 0.0, 0.8),
             Self::WalkInFreezer => (12.0, 0.0, 0.8),
             Self::BlastChiller => (30.0, 0.0, 0.8),
-            Self::Room => (1.0, RISES, 0.5),
+            // Over tap water stands the air of the kitchen.
+            Self::ColdWater | Self::Room => (1.0, RISES, 0.5),
         };
         let (forced, natural) = (forced * run.air(), natural * run.air());
         Air::plain(at, forced).natural(natural).sees(0.95).wet(run.wetness(), share)
@@ -130,10 +143,10 @@ impl Place {
             Self::WalkInFridge => (6.0, 0.0, 0.35, 0.0),
             Self::WalkInFreezer => (9.0, 0.0, 0.35, 0.0),
             Self::BlastChiller => (25.0, 0.0, 0.35, 0.0),
-            Self::IceBath => (bath(run), 0.0, 0.0, 0.0),
+            Self::IceBath | Self::ColdWater => (bath(run), 0.0, 0.0, 0.0),
             Self::Room => (1.0, SINKS, 0.0, TABLE),
         };
-        let part = if self == Self::IceBath { 1.0 } else { run.air() };
+        let part = if self.is_bath() { 1.0 } else { run.air() };
         Air::plain(at, forced * part)
             .natural(natural * part)
             .sees(emissivity)
@@ -146,7 +159,7 @@ impl Place {
             Self::WalkInFridge => 9.0 * run.air(),
             Self::WalkInFreezer => 12.0 * run.air(),
             Self::BlastChiller => 25.0 * run.air(),
-            Self::IceBath => bath(run) * 2.0 / 3.0,
+            Self::IceBath | Self::ColdWater => bath(run) * 2.0 / 3.0,
         }
     }
 }
@@ -258,13 +271,19 @@ impl Around {
     #[must_use]
     pub fn of(place: Place, celsius: Option<f64>, cover: Cover, vessel: Vessel, run: Run) -> Self {
         let said = celsius.unwrap_or(place.usual_c());
-        let at = match place {
-            Place::IceBath => said + if run == Run::Slow { 1.7 } else { 0.0 },
-            _ => said + run.drift_c(),
+        let bath = match run {
+            Run::Slow if place == Place::IceBath => 1.7,
+            Run::Slow => 2.0,
+            Run::Quick if place == Place::ColdWater => -2.0,
+            Run::Nominal | Run::Quick => 0.0,
         };
-        // Over an ice bath stands the air of a refrigerator.
-        let above =
-            if place == Place::IceBath { Place::HomeFridge.usual_c() + run.drift_c() } else { at };
+        let at = said + if place.is_bath() { bath } else { run.drift_c() };
+        let above = match place {
+            // Over an ice bath stands the air of a refrigerator, over tap water that of the kitchen.
+            Place::IceBath => Place::HomeFridge.usual_c() + run.drift_c(),
+            Place::ColdWater => Place::Room.usual_c() + run.drift_c(),
+            _ => at,
+        };
         Self {
             bottom: Face::Open(place.bottom(at, run, vessel)),
             top: cover.over(place.top(above, run)),

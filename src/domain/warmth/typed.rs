@@ -35,6 +35,18 @@ pub fn pan(text: &str) -> Result<(f64, f64), Nonsense> {
     Ok((wide * metres, long * metres))
 }
 
+/// The first length in a sentence that may be the depth of a layer, as it stands there: `1.5 cm`.
+#[must_use]
+pub fn depth_in(sentence: &str) -> Option<String> {
+    let words: Vec<&str> = sentence
+        .split_whitespace()
+        .map(|it| it.trim_matches(|c: char| ",;:.()".contains(c)))
+        .collect();
+    let pairs = words.windows(2).map(|two| format!("{} {}", two[0], two[1]));
+    let all = words.iter().map(|it| (*it).to_owned()).chain(pairs);
+    all.into_iter().find(|it| length(it).is_ok_and(|metres| (0.003..=0.15).contains(&metres)))
+}
+
 /// In kilograms.
 pub fn weight(text: &str) -> Result<f64, Nonsense> {
     let bad = || Nonsense::Mass(text.trim().to_owned());
@@ -123,6 +135,17 @@ mod tests {
         assert!(near(pan("10 in x 13 in").unwrap().0, 0.254));
         assert!(near(weight("3 lb").unwrap(), 1.360_777_11));
         assert!(near(minutes("1 1/2 h").unwrap(), 90.0));
+    }
+
+    #[test]
+    fn a_depth_is_found_in_a_sentence() {
+        let found = |text| depth_in(text);
+        assert_eq!(
+            found("Spread in two wide dishes, at most 1.5 cm deep."),
+            Some("1.5 cm".to_owned())
+        );
+        assert_eq!(found("Spread 15mm thin on trays"), Some("15mm".to_owned()));
+        assert_eq!(found("Cool 2 l in a pan for 20 min"), None);
     }
 
     #[test]

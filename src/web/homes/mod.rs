@@ -11,6 +11,7 @@ mod table;
 
 use axum::routing::{get, post};
 
+pub use self::holder::{AtTable, KeyHolder};
 pub use self::rows::ClassRows;
 pub use self::samples::samples;
 use super::routes::{Route, Who, row};

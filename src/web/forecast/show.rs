@@ -1,0 +1,138 @@
+//! The forecast of one step, asked by the instructor for a card or by a student for a table.
+
+use askama::Template;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Response};
+use serde::Deserialize;
+
+use super::page::{CoolingPage, Of};
+use super::steps::cooling_steps;
+use crate::domain::dish::DishId;
+use crate::domain::warmth::AskCool;
+use crate::web::extract::{Id, Instructor, Query};
+use crate::web::frame::{Frame, HomeAt, Section};
+use crate::web::homes::{AtTable, KeyHolder};
+use crate::web::{AppState, PageError};
+
+/// Everything may be missing: then the card fills the form in.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub struct Asked {
+    /// Letter of the dish, on the page of a home.
+    dish: String,
+    /// Line of the step.
+    step: String,
+    /// Sent by the form; without it the figures of the card stand.
+    ask: String,
+    food: String,
+    depth: String,
+    pan: String,
+    vessel: String,
+    cover: String,
+    start: String,
+    place: String,
+    place_at: String,
+    first: String,
+    first_minutes: String,
+    ice: String,
+}
+
+impl Asked {
+    fn typed(&self) -> Option<AskCool> {
+        if self.ask.is_empty() {
+            return None;
+        }
+        let it = self.clone();
+        Some(AskCool {
+            food: it.food,
+            depth: it.depth,
+            pan: it.pan,
+            vessel: it.vessel,
+            cover: it.cover,
+            start: it.start,
+            place: it.place,
+            place_at: it.place_at,
+            first: it.first,
+            first_minutes: it.first_minutes,
+            ice: it.ice,
+        })
+    }
+
+    fn line(&self) -> Option<usize> {
+        self.step.parse().ok()
+    }
+}
+
+pub async fn of_dish(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+    Query(asked): Query<Asked>,
+) -> Result<Response, PageError> {
+    let dish = state.storage.dish(who.school.id, DishId(id)).await?.ok_or(PageError::NotFound)?;
+    let larder = state.storage.larder(who.school.id).await?;
+    let reading = state.cards.read(dish.card.as_str(), &larder, &[]);
+    let address = state.paths.dish_cooling(dish.id);
+    let page = CoolingPage::new(
+        Frame::of(&state, &who, Section::Dishes),
+        Of {
+            title: dish.title.to_string(),
+            back: (state.paths.dish(dish.id), "Back to the card".to_owned()),
+            address,
+            others: Vec::new(),
+            dish: String::new(),
+        },
+        cooling_steps(&reading.card),
+        asked.line(),
+        asked.typed(),
+    );
+    answered(&page)
+}
+
+pub async fn of_home(
+    State(state): State<AppState>,
+    holder: KeyHolder,
+    Query(asked): Query<Asked>,
+) -> Result<Response, PageError> {
+    let at = AtTable::of(&state, &holder).await?;
+    let address = format!("{}/cooling", state.paths.home(&holder.key));
+    let with: Vec<_> = at
+        .laid()
+        .dishes
+        .iter()
+        .map(|dish| (dish, cooling_steps(&dish.card)))
+        .filter(|(_, steps)| !steps.is_empty())
+        .collect();
+    let chosen = with
+        .iter()
+        .find(|(dish, _)| dish.letter.to_string() == asked.dish)
+        .or_else(|| with.first().filter(|_| asked.dish.is_empty()));
+    let link = |letter: &str, title: &str| {
+        (format!("{address}?dish={letter}"), format!("{letter}, {title}"))
+    };
+    let (title, dish, steps) = match chosen {
+        Some((dish, steps)) => (dish.title.clone(), dish.letter.to_string(), steps.clone()),
+        None if asked.dish.is_empty() => (String::new(), String::new(), Vec::new()),
+        None => return Err(PageError::NotFound),
+    };
+    let others = with
+        .iter()
+        .filter(|it| it.0.letter.to_string() != dish)
+        .map(|(dish, _)| link(&dish.letter.to_string(), &dish.title))
+        .collect();
+    let ahead = format!("{}/ahead", state.paths.home(&holder.key));
+    let page = CoolingPage::new(
+        Frame::for_home(&state, &at.laid().school, &holder.key, HomeAt::Ahead),
+        Of { title, back: (ahead, "What to make when".to_owned()), address, others, dish },
+        steps,
+        asked.line(),
+        asked.typed(),
+    );
+    answered(&page)
+}
+
+fn answered(page: &CoolingPage) -> Result<Response, PageError> {
+    let status = if page.is_refused() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
+    Ok((status, Html(page.render()?)).into_response())
+}
