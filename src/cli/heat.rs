@@ -5,13 +5,16 @@ use std::io::Write;
 use clap::Args;
 
 use super::CommandError;
+use crate::domain::caution::end_point::{Joint, end_point};
 use crate::domain::caution::forecast as words;
+use crate::domain::heat::{Degrees, Scale};
 use crate::domain::limit::{Base, Profile};
 use crate::domain::warmth::{
-    AskCool, AskRoast, AskWarm, Fault, Hold, HoldIn, Nonsense, Warming, celsius, forecast, held,
-    roasted, warmed,
+    AskCool, AskRoast, AskWarm, Fault, FoodClass, Hold, HoldIn, Nonsense, Warming, celsius,
+    fahrenheit, forecast, held, roasted, warmed,
 };
 use crate::exchange::heat::{WrittenForecast, WrittenFrom, WrittenRoast, WrittenWarming};
+use crate::exchange::to_json;
 
 const COOL_HELP: &str = "\
 Food: soup, stew, mash, rice, mince, bake, meat, poultry, cream, tart. They differ little; the
@@ -85,7 +88,7 @@ pub fn cool(args: CoolArgs) -> Result<(), CommandError> {
     };
     let it = asked.checked().map_err(refused)?;
     let found = forecast(it.food.substance(), &it.plan, it.ice_kg);
-    print(&WrittenForecast::from(&found))
+    print(&to_json(&WrittenForecast::from(&found)))
 }
 
 const WARM_HELP: &str = "\
@@ -159,7 +162,7 @@ pub fn warm(args: WarmArgs) -> Result<(), CommandError> {
         Vec::new()
     };
     let band = warmed(food, &warming);
-    print(&WrittenWarming::of(band.as_ref(), from.map(told).into(), &holds, mark_c))
+    print(&to_json(&WrittenWarming::of(band.as_ref(), from.map(told).into(), &holds, mark_c)))
 }
 
 const ROAST_HELP: &str = "\
@@ -171,7 +174,7 @@ Try:
 How thick the joint is across matters most: measure it. By weight alone its shape is guessed and
 the band is wider. An end point below the minimum of the profile (home: 145 F and 3 min of rest,
 poultry 165 F) is answered with a caution; the rise at rest never counts towards it.
-Profiles: home, foodcode2022, foodcode2017.";
+Profiles: home, foodcode2022, foodcode2017, ukadvice.";
 
 #[derive(Args)]
 #[command(after_help = ROAST_HELP)]
@@ -206,6 +209,9 @@ pub struct RoastArgs {
     /// It rests under foil.
     #[arg(long)]
     foil: bool,
+    /// Some guest is very young, old, pregnant or ill.
+    #[arg(long)]
+    at_risk: bool,
     /// Whose minimum the end point is held against.
     #[arg(long, default_value = "home")]
     profile: String,
@@ -232,16 +238,33 @@ pub fn roast(args: RoastArgs) -> Result<(), CommandError> {
     let (food, joint) = asked.checked().map_err(refused)?;
     let found = roasted(food.substance(), &joint)
         .ok_or_else(|| CommandError::Refused { why: words::NEVER_THERE.to_owned() })?;
-    let caution = None;
-    let _ = (Profile::shipped(base), food);
-    print(&WrittenRoast::of(&found, joint.pull_c, caution))
+    let joint_kind = match food {
+        FoodClass::Poultry => Joint::Poultry,
+        FoodClass::Mince => Joint::Mince,
+        _ => Joint::Whole,
+    };
+    // Whole degrees, down: an end point is never made higher than it was typed.
+    let core = typed_degrees(&asked.pull, joint.pull_c);
+    let caution = end_point(&Profile::shipped(base), joint_kind, core, args.at_risk);
+    let caution = caution.map(|it| it.to_string());
+    print(&to_json(&WrittenRoast::of(&found, joint.pull_c, caution)))
+}
+
+/// In the scale it was typed in, whole degrees and never higher than typed.
+#[expect(clippy::cast_possible_truncation, reason = "an end point lies between 40 and 99 C")]
+fn typed_degrees(typed: &str, celsius: f64) -> Degrees {
+    if typed.trim().to_lowercase().ends_with('f') {
+        let figure = (fahrenheit(celsius) + 1e-6).floor() as i32;
+        return Degrees { figure, scale: Scale::Fahrenheit };
+    }
+    Degrees { figure: (celsius + 1e-6).floor() as i32, scale: Scale::Celsius }
 }
 
 fn refused(faults: Vec<Fault>) -> CommandError {
     CommandError::Refused { why: words::nonsense(&faults) }
 }
 
-fn print(document: &impl serde::Serialize) -> Result<(), CommandError> {
-    writeln!(std::io::stdout(), "{}", crate::exchange::to_json(document))?;
+fn print(document: &str) -> Result<(), CommandError> {
+    writeln!(std::io::stdout(), "{document}")?;
     Ok(())
 }

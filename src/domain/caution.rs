@@ -3,14 +3,16 @@
 //! A caution stands in its step, not on a page of its own: instructions inside the recipe are the
 //! ones that are followed (Maughan, Godwin and others, J. Food Protection 79(8), 2016).
 
+pub mod end_point;
 pub mod forecast;
 
 use std::fmt;
 
+use self::end_point::{EndPoint, Joint, end_point};
 use super::card::{Card, Mark, Place, Step};
 use super::heat::Scale;
 use super::larder::Larder;
-use super::limit::{Trait, traits_of};
+use super::limit::{Profile, Trait, traits_of};
 
 /// What to mind. The order is the order of printing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -27,6 +29,8 @@ pub enum Caution {
     /// Rule book 1.6.7: open and thin, at most 15 mm of thick food; the depth is this program's own,
     /// from a thermal reference, since published depths failed in still air.
     CoolThin,
+    /// The end point against the profile's least (USDA/HHS chart; Food Code 3-401.11).
+    EndPoint(EndPoint),
     /// NCHFP pages on garlic and on herbs in oil: refrigerate, never at room temperature.
     GarlicInOil,
     HerbsInOil,
@@ -68,6 +72,7 @@ impl fmt::Display for Caution {
             Self::CoolThin => f.write_str(
                 "Cool it open and thin, 15\u{a0}mm or less, nothing above it; cover and box it only when cold.",
             ),
+            Self::EndPoint(it) => it.fmt(f),
             Self::GarlicInOil => f.write_str(
                 "Raw garlic in oil stays in the fridge, never at room temperature.",
             ),
@@ -91,8 +96,8 @@ impl fmt::Display for Caution {
     }
 }
 
-/// The cautions of one step of a card, each once. `room_minutes` is the profile's room clock.
-pub fn cautions(card: &Card, step: &Step, larder: &Larder, room_minutes: u32) -> Vec<Caution> {
+/// The cautions of one step of a card, each once, by the profile of the school.
+pub fn cautions(card: &Card, step: &Step, larder: &Larder, profile: &Profile) -> Vec<Caution> {
     let mut found = Vec::new();
     let traits: Vec<Trait> = step
         .goes_in
@@ -112,6 +117,12 @@ pub fn cautions(card: &Card, step: &Step, larder: &Larder, room_minutes: u32) ->
         let printed = if core.heat.scale == Scale::Celsius { 74 } else { 165 };
         let least = core.heat.figure.max(printed);
         found.push(Caution::Reheat { least, scale: core.heat.scale });
+    }
+    if let Some(core) = step.core.filter(|core| !core.reheat)
+        && let Some(joint) = joint(card, step, larder)
+        && let Some(lacks) = end_point(profile, joint, core.heat, false)
+    {
+        found.push(Caution::EndPoint(lacks));
     }
     if step.chill.is_some() {
         found.push(Caution::CoolInTime);
@@ -134,7 +145,7 @@ pub fn cautions(card: &Card, step: &Step, larder: &Larder, room_minutes: u32) ->
     }
     let stands = step.wait.is_some_and(|wait| wait.place.is_none_or(|it| it == Place::Counter));
     if stands && step.marks.contains(&Mark::DayOf) {
-        found.push(Caution::RoomClock { minutes: room_minutes });
+        found.push(Caution::RoomClock { minutes: profile.room_minutes() });
     }
     if step
         .stops
@@ -144,6 +155,24 @@ pub fn cautions(card: &Card, step: &Step, larder: &Larder, room_minutes: u32) ->
         found.push(Caution::ThawInFridge);
     }
     found
+}
+
+/// What an end point is measured in: the strictest of the raw foods that went in up to this step.
+fn joint(card: &Card, step: &Step, larder: &Larder) -> Option<Joint> {
+    let before = card.steps().map(|(_, it)| it).filter(|it| it.line <= step.line);
+    let kinds = before.flat_map(|it| &it.goes_in).flat_map(|entry| {
+        let food = entry.what.found.known().and_then(|key| larder.food(key));
+        traits_of(&entry.what.name, food)
+    });
+    kinds
+        .filter_map(|kind| match kind {
+            Trait::Poultry => Some(Joint::Poultry),
+            Trait::Mince => Some(Joint::Mince),
+            Trait::Meat => Some(Joint::Whole),
+            Trait::Fish => Some(Joint::Fish),
+            _ => None,
+        })
+        .min()
 }
 
 fn herbs(card: &Card, larder: &Larder) -> bool {
@@ -170,14 +199,37 @@ mod tests {
             &larder,
         )
         .card;
-        let found: Vec<Vec<Caution>> =
-            card.steps().map(|(_, step)| cautions(&card, step, &larder, 120)).collect();
+        let found: Vec<Vec<Caution>> = card
+            .steps()
+            .map(|(_, step)| cautions(&card, step, &larder, &Profile::default()))
+            .collect();
         assert_eq!(found[0], [Caution::GarlicInOil]);
         assert_eq!(found[1], [Caution::RawMeat]);
         assert_eq!(found[2], [Caution::RoomClock { minutes: 120 }]);
         assert_eq!(found[3], []);
         assert_eq!(found[4], [Caution::Reheat { least: 165, scale: Scale::Fahrenheit }]);
         assert_eq!(found[5], [Caution::CoolInTime, Caution::CoolThin]);
+    }
+
+    #[test]
+    fn an_end_point_below_the_least_is_said_in_the_step_itself() {
+        let larder = Larder::shipped();
+        let asked = |text: &str| {
+            let card = read(text, &larder).card;
+            let step = card.steps().last().unwrap().1.clone();
+            cautions(&card, &step, &larder, &Profile::default())
+        };
+        let beef = "dish: Beef\nfor: 4\n\n1. Tie it.\n   + 1 kg beef fillet\n2. Roast it. [oven 220C 25 min] [core 49C]\n";
+        let found = asked(beef);
+        assert!(
+            found.iter().any(|it| matches!(it, Caution::EndPoint(EndPoint::Below { .. }))),
+            "{found:?}"
+        );
+        let chicken = "dish: Chicken\nfor: 4\n\n1. Roast. [oven 200C 40 min] [core 75C]\n   + 8 chicken thighs\n";
+        assert!(!asked(chicken).iter().any(|it| matches!(it, Caution::EndPoint(_))));
+        let bread =
+            "dish: Bread\nfor: 4\n\n1. Bake. [oven 220C 40 min] [core 96C]\n   + 500 g flour\n";
+        assert!(!asked(bread).iter().any(|it| matches!(it, Caution::EndPoint(_))));
     }
 
     #[test]

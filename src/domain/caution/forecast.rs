@@ -252,7 +252,7 @@ pub fn degrees(celsius: f64) -> String {
 /// When to look first, how long it may take, what the rest adds.
 #[must_use]
 pub fn roast_told(roasted: &Roasted, pull_c: f64) -> [String; 2] {
-    let first = ((roasted.first_check_minutes / 5.0).floor() * 5.0).max(5.0);
+    let first = ((roasted.first_check_minutes / 5.0).round() * 5.0).max(5.0);
     let (least, most) = roasted.rise;
     [
         format!(

@@ -35,8 +35,8 @@ pub struct RecipeStep {
 const COLD_EXTRA_MINUTES: u32 = 20;
 
 pub fn recipe_step(order: &RecipeFor, step: &Step, comes_cold: bool) -> RecipeStep {
-    let (card, room) = (&order.dish.card, order.laid.profile.room_minutes());
-    let minded = cautions(card, step, &order.laid.larder, room);
+    let card = &order.dish.card;
+    let minded = cautions(card, step, &order.laid.larder, &order.laid.profile);
     RecipeStep {
         number: step.number,
         lead: lead(step),

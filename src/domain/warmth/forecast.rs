@@ -181,6 +181,17 @@ fn run(food: &Substance, plan: &Plan, which: Run, most_s: f64, tell: impl FnMut(
 /// No run is looked at past the limits when only the verdict is wanted; the way to 135 F comes on top.
 const VERDICT_S: f64 = TO_COLD_S + 4.0 * 3600.0;
 
+/// The verdict alone, in two runs; ice nobody spoke of is not counted on.
+#[must_use]
+pub fn likely_of(food: &Substance, plan: &Plan) -> Likely {
+    let found = verdict(food, plan);
+    if found == Likely::InTime && ice_needed(plan, 1.0).is_some() {
+        Likely::TooClose
+    } else {
+        found
+    }
+}
+
 fn verdict(food: &Substance, plan: &Plan) -> Likely {
     let slow = run(food, plan, Run::Slow, VERDICT_S, |_| {});
     if in_time(&slow) {

@@ -27,7 +27,7 @@ pub use body::{Glance, Layers, Ledger, Pace, Shape, march};
 pub use cooling::{COLD_C, Cool, Cooled, FROM_C, MIDDLE_C, Pan, Plan, Stage, cool};
 pub use credit::{Measured, WANTED_LOGS, beef_logs};
 pub use food::{Composition, FoodClass, Substance};
-pub use forecast::{Band, Curve, Forecast, Likely, Mend, deepest, forecast};
+pub use forecast::{Band, Curve, Forecast, Likely, Mend, deepest, forecast, likely_of};
 pub use holding::{Held, Hold, HoldIn, held};
 pub use nonsense::Nonsense;
 pub use oven::{Oven, Warming, warmed};

@@ -16,6 +16,7 @@ use crate::domain::dish::{Dish, DishRevision};
 use crate::domain::menu::MenuId;
 use crate::domain::moment::Zone;
 use crate::domain::text::capital;
+use crate::web::forecast::{self, CoolingMark};
 use crate::web::frame::Frame;
 
 /// Before the first dish: what comes of what.
@@ -165,6 +166,7 @@ pub struct DishPage {
     edit: String,
     rows: String,
     sheet: String,
+    cooling: Vec<CoolingMark>,
     publish: String,
     archive: String,
     bring_back: String,
@@ -211,6 +213,7 @@ impl DishPage {
             menus: (dish.kind == DishKind::Dish).then(Vec::new),
             rows: frame.paths.dish_rows(dish.id),
             sheet: frame.paths.dish_sheet(dish.id),
+            cooling: forecast::marks(&reading.card, "", false, &frame.paths.dish_cooling(dish.id)),
             publish: frame.paths.dish_publish(dish.id),
             archive: frame.paths.dish_archive(dish.id),
             bring_back: frame.paths.dish_bring_back(dish.id),

@@ -7,6 +7,7 @@ mod steps;
 use axum::routing::get;
 
 pub use self::page::samples;
+pub use self::steps::{CoolingMark, marks};
 use super::routes::{Route, Who, row};
 
 pub const ROUTES: &[Route] = &[

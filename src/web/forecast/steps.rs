@@ -1,7 +1,8 @@
 //! Which steps of a card cool something hot, and what the card already says about it.
 
 use crate::domain::card::{Card, Place as CardPlace, Step};
-use crate::domain::warmth::{AskCool, FoodClass, typed};
+use crate::domain::caution::forecast as words;
+use crate::domain::warmth::{AskCool, FoodClass, Likely, likely_of, typed};
 use crate::web::dishes::says;
 
 /// A step whose food goes from hot to cold.
@@ -33,6 +34,43 @@ pub fn cooling_steps(card: &Card) -> Vec<CoolingStep> {
         }
     }
     found
+}
+
+/// A line on another page: what the card's own figures lead to, and where to ask more.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CoolingMark {
+    pub letter: String,
+    pub is_base: bool,
+    pub words: String,
+    /// None: the card gives no depth.
+    pub verdict: Option<&'static str>,
+    /// Of the tape round it.
+    pub class: &'static str,
+    pub reading_step: Option<&'static str>,
+    pub address: String,
+}
+
+/// Of every cooling step of a card; `address` is asked with the line of the step.
+pub fn marks(card: &Card, letter: &str, is_base: bool, address: &str) -> Vec<CoolingMark> {
+    let mark = |step: CoolingStep| {
+        let checked = step.asked.checked().ok();
+        let likely = checked.map(|it| likely_of(it.food.substance(), &it.plan));
+        let joined = if address.contains('?') { '&' } else { '?' };
+        CoolingMark {
+            letter: letter.to_owned(),
+            is_base,
+            words: step.words,
+            verdict: likely.map(words::verdict),
+            class: match likely {
+                Some(Likely::TooSlow) => "bad",
+                Some(Likely::TooClose) => "open",
+                Some(Likely::InTime) | None => "",
+            },
+            reading_step: likely.filter(|it| *it != Likely::InTime).map(|_| words::READING_STEP),
+            address: format!("{address}{joined}step={}", step.line),
+        }
+    };
+    cooling_steps(card).into_iter().map(mark).collect()
 }
 
 fn cooling_step(card: &Card, step: &Step) -> CoolingStep {

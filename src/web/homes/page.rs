@@ -18,6 +18,7 @@ use crate::domain::publication::Published;
 use crate::domain::shopping::{Row, ShoppingList, scale};
 use crate::domain::text::capital;
 use crate::storage::KeptHome;
+use crate::web::forecast::{self, CoolingMark};
 use crate::web::frame::Frame;
 use crate::web::menus::ChangesShown;
 use crate::web::sheets::SheetKind;
@@ -351,6 +352,7 @@ impl ListPage {
 #[template(path = "homes/ahead.html")]
 pub struct AheadPage {
     frame: Frame,
+    cooling: Vec<CoolingMark>,
     paper: String,
     about: String,
     days: Vec<DayShown>,
@@ -401,7 +403,13 @@ impl AheadPage {
                 })
                 .collect(),
         });
+        let cooling = at.laid().dishes.iter().flat_map(|dish| {
+            let letter = dish.letter.to_string();
+            let address = format!("{home}/cooling?dish={letter}");
+            forecast::marks(&dish.card, &letter, dish.is_base, &address)
+        });
         Self {
+            cooling: cooling.collect(),
             about: format!(
                 "For {} at the table on {}. Hours of {}.",
                 at.sitting.guests.count(),
