@@ -1,6 +1,7 @@
 //! Pages about the larder: what is known of each food, and a school's own rows on top.
 
 mod form;
+mod import;
 mod page;
 mod prices;
 
@@ -26,11 +27,13 @@ pub const ROUTES: &[Route] = &[
     row("POST", "/larder/drop", Who::Instructor, || post(drop_row)),
     row("GET", "/larder/prices", Who::Instructor, || get(prices::show)),
     row("POST", "/larder/prices", Who::Instructor, || post(prices::add)),
+    row("GET", "/larder/import", Who::Instructor, || get(import::show)),
+    row("POST", "/larder/import", Who::Instructor, || post(import::take)),
 ];
 
 /// Every state of every page here, for the golden files.
 pub fn samples() -> Vec<(&'static str, String)> {
-    [page::samples(), prices::samples()].concat()
+    [page::samples(), prices::samples(), import::samples()].concat()
 }
 
 /// What the sieve sends; all may be empty.

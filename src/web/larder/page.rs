@@ -93,7 +93,7 @@ impl FoodRow {
     }
 }
 
-fn allergen_words(allergens: &Allergens) -> String {
+pub fn allergen_words(allergens: &Allergens) -> String {
     let Allergens::Entered { contains, check, .. } = allergens else {
         return "not known".to_owned();
     };
