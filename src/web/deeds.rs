@@ -13,7 +13,7 @@ use crate::storage::Deed;
 
 /// What is said of a form of an instructor that was taken. A row of the table of addresses stands
 /// here or among [`UNNOTED`]; a test holds that.
-pub const WORDS: [(&str, &str); 21] = [
+pub const WORDS: [(&str, &str); 22] = [
     ("/dishes/new", "wrote a dish"),
     ("/dishes/{id}/edit", "changed a dish"),
     ("/dishes/{id}/publish", "fixed the text of a dish"),
@@ -31,6 +31,7 @@ pub const WORDS: [(&str, &str); 21] = [
     ("/larder/food", "changed a food"),
     ("/larder/drop", "took back a food of ours"),
     ("/larder/prices", "noted a price"),
+    ("/larder/import", "took foods and prices from a spreadsheet"),
     ("/limits/row", "tightened a limit"),
     ("/limits/base", "chose the rules"),
     ("/school", "changed the school"),
