@@ -67,7 +67,13 @@ pub fn print_keeps(args: &MenuFileArgs) -> Result<(), CommandError> {
     Ok(())
 }
 
-fn read(file: &Path) -> Result<MenuFile, CommandError> {
+pub(super) fn read(file: &Path) -> Result<MenuFile, CommandError> {
+    let text = read_text(file)?;
+    read_menu(&text).map_err(|error| CommandError::Document { file: file.to_owned(), error })
+}
+
+/// The text of a file, or of standard input for `-`.
+pub(super) fn read_text(file: &Path) -> Result<String, CommandError> {
     let mut text = String::new();
     if file.as_os_str() == "-" {
         std::io::stdin().read_to_string(&mut text)?;
@@ -75,5 +81,5 @@ fn read(file: &Path) -> Result<MenuFile, CommandError> {
         text = std::fs::read_to_string(file)
             .map_err(|reason| CommandError::File { file: file.to_owned(), reason })?;
     }
-    read_menu(&text).map_err(|error| CommandError::Document { file: file.to_owned(), error })
+    Ok(text)
 }

@@ -1,9 +1,12 @@
 //! A home: one table that cooks the menu, with its own guests, hour and choices.
 
+use std::collections::BTreeMap;
+
 use jiff::Timestamp;
 use jiff::civil::{Date, Time};
 use uuid::Uuid;
 
+use super::card::StepAt;
 use super::class::ClassId;
 use super::dish::DishId;
 use super::kitchen::Kitchen;
@@ -42,8 +45,54 @@ pub struct Arrangement {
     pub choices: Choices,
     /// Dishes this home leaves out.
     pub without: Vec<DishId>,
+    /// What it wants of its plan of hours.
+    pub wishes: Wishes,
     /// Foods that need not be bought, as their rows on the list are keyed.
     pub at_home: Vec<String>,
+}
+
+/// What is best, after every limit holds.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Prefer {
+    /// Fewest minutes of hands on the serving day.
+    #[default]
+    LeastOnTheDay,
+    /// Shortest time held.
+    Freshest,
+    /// Fewest days of work before the serving day.
+    FewestDays,
+}
+
+impl Prefer {
+    pub const ALL: [Self; 3] = [Self::LeastOnTheDay, Self::Freshest, Self::FewestDays];
+
+    /// As documents and menu files write it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::LeastOnTheDay => "least on the day",
+            Self::Freshest => "freshest",
+            Self::FewestDays => "fewest days",
+        }
+    }
+}
+
+/// A step of a dish of the menu.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct StepOf {
+    pub dish: DishId,
+    pub at: StepAt,
+}
+
+/// What a person wants beside the limits; kept in later plans.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Wishes {
+    pub prefer: Prefer,
+    /// Begins at this minute.
+    pub pins: BTreeMap<StepOf, Timestamp>,
+    /// Not on these days.
+    pub not_on: Vec<(StepOf, Date)>,
+    /// Dishes whose answer for a full oven is taken.
+    pub no_oven_room: Vec<DishId>,
 }
 
 /// A day on which somebody can cook, and how much of it.

@@ -184,6 +184,16 @@ pub fn usual_kitchens() -> Vec<Kitchen> {
     ]
 }
 
+/// Taken for a plan where nobody has told of a kitchen: the usual one with a shelf of the fridge, for
+/// who cooks ahead makes room.
+///
+/// # Panics
+/// Never: there is a usual kitchen.
+pub fn kitchen_for_plans() -> Kitchen {
+    let usual = usual_kitchens().into_iter().next().expect("there is a usual kitchen");
+    Kitchen { fridge: ColdRoom::Shelf, ..usual }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -6,14 +6,19 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use jiff::civil::DateTime;
+use jiff::{Timestamp, ToSpan};
 use serde::Deserialize;
 use uuid::Uuid;
 
 use super::document::DocumentError;
 use super::food::WrittenFood;
+use super::home::{WrittenCookDay, prefer};
+use super::kitchen::WrittenKitchen;
 use crate::domain::card::{DishKind, Reading, read, read_with_bases};
 use crate::domain::cost::{Price, Prices, pack_of};
 use crate::domain::dish::DishId;
+use crate::domain::home::{CookDay, Wishes};
+use crate::domain::kitchen::{Kitchen, kitchen_for_plans};
 use crate::domain::larder::{Allergen, Food, FoodKey, Larder};
 use crate::domain::limit::Profile;
 use crate::domain::menu::{Choices, Laid, LaidDish, Letter, Sitting, TableRule};
@@ -22,7 +27,7 @@ use crate::domain::quantity::{Amount, Portions, Spoons};
 use crate::domain::remark::Remark;
 
 /// What stands in the file. Only cards, guests, serve and zone are needed.
-#[derive(Debug, Deserialize)]
+#[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct WrittenMenu {
     #[serde(default)]
@@ -56,6 +61,19 @@ struct WrittenMenu {
     /// `round` (5, 15 and 240 ml) or `customary` (the exact US cup).
     #[serde(default)]
     spoons: Option<String>,
+    /// For a plan of hours: the kitchen, the days, what is best.
+    #[serde(default)]
+    kitchen: Option<WrittenKitchen>,
+    #[serde(default)]
+    cook_days: Option<Vec<WrittenCookDay>>,
+    /// Civil time; nothing is planned before.
+    #[serde(default)]
+    now: Option<String>,
+    #[serde(default)]
+    prefer: String,
+    /// Titles of dishes whose own way without oven room is taken.
+    #[serde(default)]
+    no_oven_room: Vec<String>,
     #[serde(default = "default_sweet")]
     sweet_after_minutes: u32,
 }
@@ -90,6 +108,15 @@ struct WrittenRule {
     strict: bool,
 }
 
+/// What a plan of hours needs beside the menu.
+#[derive(Clone, Debug)]
+pub struct PlanAsked {
+    pub kitchen: Kitchen,
+    pub cook_days: Vec<CookDay>,
+    pub now: Option<Timestamp>,
+    pub wishes: Wishes,
+}
+
 /// Everything a menu file says.
 #[derive(Clone, Debug)]
 pub struct MenuFile {
@@ -97,6 +124,7 @@ pub struct MenuFile {
     pub sitting: Sitting,
     pub at_home: BTreeMap<FoodKey, Amount>,
     pub prices: Option<Prices>,
+    pub asked: PlanAsked,
     /// What was noticed in the cards, each with the title of its card.
     pub remarks: Vec<(String, Remark)>,
 }
@@ -121,12 +149,13 @@ fn menu(written: WrittenMenu) -> Result<MenuFile, String> {
     let (dishes, remarks) = dishes(&written.cards, &larder)?;
     let at_home = at_home(&written.at_home, &larder)?;
     let prices = written.prices.map(|it| prices(it, &larder)).transpose()?;
-    let without = without(&written.without, &dishes)?;
+    let without = named("without", &written.without, &dishes)?;
     let spoons = match written.spoons.as_deref() {
         None | Some("round") => Spoons::Round,
         Some("customary") => Spoons::Customary,
         Some(other) => return Err(format!("spoons: “{other}” is neither round nor customary")),
     };
+    let no_oven_room = named("no_oven_room", &written.no_oven_room, &dishes)?;
     let laid = Laid {
         school: String::new(),
         zone: zone.clone(),
@@ -140,18 +169,50 @@ fn menu(written: WrittenMenu) -> Result<MenuFile, String> {
         profile: Arc::new(Profile::default()),
         spoons,
     };
+    let serve = ServiceTime { local, zone: laid.zone.clone() };
+    let asked = asked(
+        (written.kitchen, written.cook_days),
+        (written.now.as_deref(), &written.prefer),
+        no_oven_room,
+        &serve,
+    )?;
     let folded = |(from, to): (String, String)| (from.to_lowercase(), to.to_lowercase());
     let sitting = Sitting {
         name: String::new(),
         guests: Portions::new(written.guests).map_err(|error| error.to_string())?,
-        serve: ServiceTime { local, zone },
+        serve,
         choices: written.choices.into_iter().map(folded).collect(),
         without,
         shop_on: shop_on.map_err(|error| format!("shop_on: {error}"))?,
         freezer_litres: written.freezer_litres,
         rule,
     };
-    Ok(MenuFile { laid, sitting, at_home, prices, remarks })
+    Ok(MenuFile { laid, sitting, at_home, prices, asked, remarks })
+}
+
+/// Without a kitchen the usual one, without days the two before and the day itself.
+fn asked(
+    (kitchen, days): (Option<WrittenKitchen>, Option<Vec<WrittenCookDay>>),
+    (now, best): (Option<&str>, &str),
+    no_oven_room: Vec<DishId>,
+    serve: &ServiceTime,
+) -> Result<PlanAsked, String> {
+    use super::document::Document;
+    let kitchen = match kitchen {
+        Some(written) => Kitchen::from_written(written)?,
+        None => kitchen_for_plans(),
+    };
+    let serving = serve.local.date();
+    let usual =
+        || [2, 1, 0].map(|before: i64| CookDay::whole(serving.saturating_sub(before.days())));
+    let cook_days = match days {
+        Some(days) => days.iter().map(WrittenCookDay::read).collect::<Result<_, _>>()?,
+        None => usual().to_vec(),
+    };
+    let now = now.map(|it| ServiceTime::parse(it, serve.zone.clone())).transpose();
+    let now = now.map_err(|error| format!("now: {error}"))?.map(|it| it.instant());
+    let wishes = Wishes { prefer: prefer(best)?, no_oven_room, ..Wishes::default() };
+    Ok(PlanAsked { kitchen, cook_days, now, wishes })
 }
 
 fn at_home(
@@ -222,10 +283,10 @@ fn dishes(cards: &[String], larder: &Larder) -> Result<(Vec<LaidDish>, Noticed),
     Ok((found, noticed))
 }
 
-fn without(titles: &[String], dishes: &[LaidDish]) -> Result<Vec<DishId>, String> {
+fn named(field: &str, titles: &[String], dishes: &[LaidDish]) -> Result<Vec<DishId>, String> {
     let find = |title: &String| {
         let dish = dishes.iter().find(|dish| dish.title.eq_ignore_ascii_case(title));
-        dish.map(|dish| dish.id).ok_or(format!("without: no card is called “{title}”"))
+        dish.map(|dish| dish.id).ok_or(format!("{field}: no card is called “{title}”"))
     };
     titles.iter().map(find).collect()
 }

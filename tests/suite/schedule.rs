@@ -347,3 +347,35 @@ fn days_and_kitchens_that_make_no_sense_are_told_at_their_field() {
     assert_eq!(fields, [Field::Kitchen, Field::CookDays], "all at once: {found:?}");
     assert!(found[0].1.contains("Oven 2 has no shelf"), "{found:?}");
 }
+
+/// Runs the command on a text from standard input; the answer and whether it went well.
+fn command(args: &[&str], file: &std::path::Path) -> (bool, serde_json::Value) {
+    let command = std::process::Command::new(env!("CARGO_BIN_EXE_dovetray"))
+        .args(args)
+        .arg(file)
+        .output()
+        .unwrap();
+    let said = String::from_utf8(command.stdout).unwrap();
+    let error = String::from_utf8_lossy(&command.stderr);
+    (command.status.success(), serde_json::from_str(&said).unwrap_or_else(|_| error.into()))
+}
+
+#[test]
+fn a_plan_of_the_command_passes_its_check_and_a_moved_one_does_not() {
+    let menu =
+        std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/demo/midsummer-lunch.json");
+    let (went_well, mut plan) = command(&["plan"], &menu);
+    assert!(went_well, "{plan}");
+    assert_eq!(plan["status"], "planned", "{plan}");
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("plan.json");
+    let menu = menu.to_str().unwrap();
+    std::fs::write(&file, plan.to_string()).unwrap();
+    let (went_well, check) = command(&["check-plan", menu], &file);
+    assert!(went_well && check["holds"] == true, "{check}");
+    let start = plan["jobs"][3]["start_minute"].as_i64().unwrap();
+    plan["jobs"][3]["start_minute"] = (start + 3_000).into();
+    std::fs::write(&file, plan.to_string()).unwrap();
+    let (went_well, check) = command(&["check-plan", menu], &file);
+    assert!(!went_well && check["holds"] == false, "{check}");
+}

@@ -2,6 +2,7 @@
 //!
 //! The search stands in a room of its own above, so that [`check()`] shares no code with it.
 
+pub mod account;
 pub mod build;
 mod change;
 mod check;

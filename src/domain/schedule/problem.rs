@@ -9,6 +9,7 @@ use jiff::civil::Date;
 use crate::domain::card::{Place, StepAt};
 use crate::domain::dish::DishId;
 use crate::domain::heat::Degrees;
+pub use crate::domain::home::Prefer;
 use crate::domain::limit::Clock;
 use crate::domain::menu::Letter;
 use crate::domain::moment::Zone;
@@ -302,22 +303,6 @@ pub struct Oven {
 pub struct Machine {
     pub name: String,
     pub count: u32,
-}
-
-/// What is best, after every limit holds.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Prefer {
-    /// Fewest minutes of hands on the serving day.
-    #[default]
-    LeastOnTheDay,
-    /// Shortest time held.
-    Freshest,
-    /// Fewest days of work before the serving day.
-    FewestDays,
-}
-
-impl Prefer {
-    pub const ALL: [Self; 3] = [Self::LeastOnTheDay, Self::Freshest, Self::FewestDays];
 }
 
 /// An answer of an author that changes a job.

@@ -118,7 +118,7 @@ pub fn limit_words(problem: &Problem, limit: Limit) -> String {
 fn gap_words(problem: &Problem, place: usize) -> String {
     let gap = &problem.gaps[place];
     let name = job_words(problem, gap.before);
-    if !gap.because.is_empty() {
+    if !gap.because.is_empty() && matches!(gap.next, Next::Table(_)) {
         return format!("{name}: {}", gap.because.trim_end_matches('.'));
     }
     match (gap.next, gap.most_minutes) {
@@ -126,7 +126,13 @@ fn gap_words(problem: &Problem, place: usize) -> String {
             format!("{name} is at the table within {most} min of being ready")
         }
         (Next::Table(_), None) => format!("{name} is ready before the table"),
-        (Next::Job(next), _) => format!("{} follows {name}", job_words(problem, next)),
+        (Next::Job(next), _) if gap.because.is_empty() => {
+            format!("{} follows {name}", job_words(problem, next))
+        }
+        (Next::Job(next), _) => {
+            let why = gap.because.trim_end_matches('.');
+            format!("{} follows {name}: {why}", job_words(problem, next))
+        }
     }
 }
 

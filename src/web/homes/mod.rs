@@ -5,6 +5,10 @@ mod holder;
 mod join;
 mod list;
 mod page;
+mod plan;
+mod plan_form;
+mod plan_page;
+mod plan_samples;
 mod rows;
 mod samples;
 mod table;
@@ -25,6 +29,8 @@ pub const ROUTES: &[Route] = &[
     row("GET", "/h/{key}/list", Who::Holder, || get(list::show)),
     row("POST", "/h/{key}/list", Who::Holder, || post(list::tick)),
     row("GET", "/h/{key}/ahead", Who::Holder, || get(table::ahead_page)),
+    row("GET", "/h/{key}/plan", Who::Holder, || get(plan::show)),
+    row("POST", "/h/{key}/plan", Who::Holder, || post(plan::change)),
     row("GET", "/h/{key}/changes", Who::Holder, || get(table::changes)),
     row("POST", "/h/{key}/changes", Who::Holder, || post(table::read_changes)),
     row("GET", "/h/{key}/sheets/{name}", Who::Holder, || get(table::print_sheet)),

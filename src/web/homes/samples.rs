@@ -104,18 +104,21 @@ fn warned() -> TablePage {
     TablePage::new(frame(HomeAt::Table), &kept(), &at, form, "/base/h/key/sheets")
 }
 
+fn ticked(key: &str) -> KitchenEvent {
+    KitchenEvent {
+        id: Uuid::nil(),
+        kind: EventKind::Tick,
+        key: EventKey::parse(key).expect("a key"),
+        client_at: Timestamp::UNIX_EPOCH,
+        received_at: Timestamp::UNIX_EPOCH,
+    }
+}
+
 pub fn samples() -> Vec<(&'static str, String)> {
     let at = at_table();
     let list = shopping_list(at.laid(), &at.sitting);
     let leek = list.rows().next().expect("the soup needs something").key.0.clone();
-    let event = KitchenEvent {
-        id: Uuid::nil(),
-        kind: EventKind::Tick,
-        key: EventKey::parse(&leek).expect("a key"),
-        client_at: Timestamp::UNIX_EPOCH,
-        received_at: Timestamp::UNIX_EPOCH,
-    };
-    let progress = Progress::of(&[event]);
+    let progress = Progress::of(&[ticked(&leek)]);
     let plan = ahead(at.laid(), &at.sitting, Prefer::Late);
     let class = |form: JoinForm| {
         let address = "/base/c/token".to_owned();
@@ -149,7 +152,7 @@ pub fn samples() -> Vec<(&'static str, String)> {
         ListPage::new(frame(HomeAt::List), &at, &list, &progress, address, String::new());
     let changes =
         ChangesPage::new(frame(HomeAt::Table), &at, Some(&at_table().published), "/base/h/key");
-    vec![
+    let all = vec![
         ("class-page", render(&class(first))),
         ("class-page-problems", render(&class(JoinForm::default()).with_problems(problems))),
         ("home", render(&table(TableForm::from(&kept())))),
@@ -162,7 +165,8 @@ pub fn samples() -> Vec<(&'static str, String)> {
             "home-deleted",
             render(&LeftPage { frame: Frame { school: None, section: None, ..Frame::sample() } }),
         ),
-    ]
+    ];
+    all.into_iter().chain(super::plan_samples::samples(&frame(HomeAt::Plan), &at)).collect()
 }
 
 fn render(page: &impl Template) -> String {

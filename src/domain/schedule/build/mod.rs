@@ -10,12 +10,11 @@ mod ways;
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
-use jiff::civil::Date;
 
-use super::problem::{Done, Prefer, Problem};
+use super::problem::{Done, Problem};
 use crate::domain::card::{Card, StepAt, links::cycle};
-use crate::domain::dish::DishId;
 use crate::domain::home::CookDay;
+pub use crate::domain::home::{StepOf, Wishes};
 use crate::domain::keeps::{DishKeeps, bases_of, keeps};
 use crate::domain::kitchen::Kitchen;
 use crate::domain::menu::{Laid, LaidDish, Sitting};
@@ -40,29 +39,10 @@ pub struct Facts<'a> {
     pub done: &'a BTreeMap<StepOf, DoneAt>,
 }
 
-/// A step of a dish of the menu.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct StepOf {
-    pub dish: DishId,
-    pub at: StepAt,
-}
-
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct DoneAt {
     pub start: Timestamp,
     pub end: Timestamp,
-}
-
-/// What a person wants beside the limits; kept in later plans.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Wishes {
-    pub prefer: Prefer,
-    /// Begins at this minute.
-    pub pins: BTreeMap<StepOf, Timestamp>,
-    /// Not on these days.
-    pub not_on: Vec<(StepOf, Date)>,
-    /// Dishes whose answer for a full oven is taken.
-    pub no_oven_room: Vec<DishId>,
 }
 
 /// A fact that no plan can be made of.

@@ -115,6 +115,16 @@ pub fn gaps(problem: &Problem, plan: &Plan, found: &mut Found) {
             Next::Table(_) => vec![gap.before],
         };
         let at = Some(plan.next_minute(gap.next));
+        if length < 0 {
+            let but = match gap.next {
+                Next::Job(_) => {
+                    format!("that begins {} before it is over", span(length.unsigned_abs()))
+                }
+                Next::Table(_) => format!("it is ready {} late", span(length.unsigned_abs())),
+            };
+            found.breach(Limit::Gap(place), &about, at, &but);
+            continue;
+        }
         if let Some((least, most)) = hold_bounds(problem, plan, gap, hold)
             && !(least..=most).contains(&length)
         {

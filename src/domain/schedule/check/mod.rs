@@ -45,10 +45,15 @@ struct Found<'a> {
 impl Found<'_> {
     fn breach(&mut self, limit: Limit, jobs: &[usize], minute: Option<i32>, but: &str) {
         let what = super::words::limit_words(self.problem, limit);
-        let names = super::words::jobs_words(self.problem, jobs);
+        let unnamed: Vec<usize> = jobs
+            .iter()
+            .copied()
+            .filter(|job| !what.contains(&super::words::job_words(self.problem, *job)))
+            .collect();
+        let names = super::words::jobs_words(self.problem, &unnamed);
         let at = minute.map(|it| super::words::day_and_clock(self.problem, it));
         let at = at.map_or_else(String::new, |at| format!(" ({at})"));
-        let sentence = match (names.is_empty() || what.contains(&names), but.is_empty()) {
+        let sentence = match (names.is_empty(), but.is_empty()) {
             (true, true) => format!("{what}{at}."),
             (true, false) => format!("{what}, but {but}{at}."),
             (false, true) => format!("{what}: {names}{at}."),
