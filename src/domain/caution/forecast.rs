@@ -196,7 +196,7 @@ pub fn assumed(forecast: &Forecast) -> Vec<String> {
             .map_or_else(|| "until cold".to_owned(), |it| format!("for {:.0}\u{a0}min", it / 60.0));
         lines.push(format!(
             "{}, {air} of {at:.0}\u{a0}°C ({:.0}\u{a0}°F), {long}. The slow case is warmer and moves less air.",
-            capital(stage.place.word()),
+            stage.place.named_first(),
             fahrenheit(at)
         ));
     }

@@ -178,7 +178,7 @@ impl AskCool {
         let (low, high) = place.can_be_c();
         let told = |celsius: f64| format!("{celsius:.0} C ({:.0} F)", super::fahrenheit(celsius));
         let fault = || Nonsense::Place {
-            place: place.word().to_owned(),
+            place: place.named_first(),
             low: told(low),
             high: told(high),
             typed: self.place_at.trim().to_owned(),
@@ -353,7 +353,7 @@ mod tests {
         );
         assert!(faults[1].contains("2 m is not a depth"), "{faults:?}");
         assert!(
-            faults[2].starts_with("fridge is between -1 C (30 F) and 8 C (46 F); 70F is not."),
+            faults[2].starts_with("Fridge is between -1 C (30 F) and 8 C (46 F); 70F is not."),
             "{faults:?}"
         );
         let depth = |text: &str| AskCool { depth: text.to_owned(), ..AskCool::default() };

@@ -83,6 +83,13 @@ impl Place {
         }
     }
 
+    /// At the start of a sentence.
+    #[must_use]
+    pub fn named_first(self) -> String {
+        let word = self.word();
+        word[..1].to_uppercase() + &word[1..]
+    }
+
     #[must_use]
     pub fn named(word: &str) -> Option<Self> {
         let word = word.trim().to_lowercase().replace('_', " ");

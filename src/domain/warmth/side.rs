@@ -53,15 +53,17 @@ fn root(biot: f64, i: usize) -> f64 {
     let from = i as f64 * std::f64::consts::PI;
     let (mut low, mut high) = (from, from + std::f64::consts::FRAC_PI_2);
     let mut at = f64::midpoint(low, high);
+    // In every second half turn the curve falls through its root.
+    let rises = if i.is_multiple_of(2) { 1.0 } else { -1.0 };
     for _ in 0..40 {
         let (sine, cosine) = at.sin_cos();
-        let value = at * sine - biot * cosine;
+        let value = rises * (at * sine - biot * cosine);
         if value > 0.0 {
             high = at;
         } else {
             low = at;
         }
-        let slope = sine + at * cosine + biot * sine;
+        let slope = rises * (sine + at * cosine + biot * sine);
         let next = at - value / slope;
         let next = if next > low && next < high { next } else { f64::midpoint(low, high) };
         if (next - at).abs() < 1e-13 {

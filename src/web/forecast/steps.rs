@@ -3,7 +3,6 @@
 use crate::domain::card::{Card, Place as CardPlace, Step};
 use crate::domain::caution::forecast as words;
 use crate::domain::warmth::{AskCool, FoodClass, Likely, likely_of, typed};
-use crate::web::dishes::says;
 
 /// A step whose food goes from hot to cold.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,7 +20,14 @@ pub struct CoolingStep {
 pub fn cooling_steps(card: &Card) -> Vec<CoolingStep> {
     let mut found = Vec::new();
     let mut is_hot = false;
-    for (_, step) in card.steps() {
+    let (mut part, mut depth) = (None, None);
+    for (at, step) in card.steps() {
+        // A depth that an earlier step of the part named still holds.
+        if part != Some(&at.name) {
+            (part, depth) = (Some(&at.name), None);
+            is_hot = false;
+        }
+        depth = typed::depth_in(&step.text).or(depth);
         let heated = step.oven.is_some() || step.hob.is_some() || step.core.is_some();
         is_hot = is_hot || heated;
         let put_away = step
@@ -29,7 +35,7 @@ pub fn cooling_steps(card: &Card) -> Vec<CoolingStep> {
             .iter()
             .any(|stop| matches!(stop.place, CardPlace::Fridge | CardPlace::Freezer));
         if step.chill.is_some() || (put_away && is_hot) {
-            found.push(cooling_step(card, step));
+            found.push(cooling_step(card, step, depth.clone().unwrap_or_default()));
             is_hot = false;
         }
     }
@@ -73,7 +79,12 @@ pub fn marks(card: &Card, letter: &str, is_base: bool, address: &str) -> Vec<Coo
     cooling_steps(card).into_iter().map(mark).collect()
 }
 
-fn cooling_step(card: &Card, step: &Step) -> CoolingStep {
+/// The first sentence of a step.
+fn sentence(text: &str) -> &str {
+    text.find(". ").map_or(text, |end| &text[..=end])
+}
+
+fn cooling_step(card: &Card, step: &Step, depth: String) -> CoolingStep {
     let foods: Vec<&str> = step.goes_in.iter().map(|it| it.what.name.as_str()).collect();
     let named = format!("{} {}", card.title, foods.join(" "));
     let text = step.text.to_lowercase();
@@ -93,10 +104,10 @@ fn cooling_step(card: &Card, step: &Step) -> CoolingStep {
     CoolingStep {
         line: step.line,
         number: step.number,
-        words: format!("Step {}: {}", step.number, says::short(step)),
+        words: format!("Step {}: {}", step.number, sentence(&step.text)),
         asked: AskCool {
             food: FoodClass::guessed(&named).word().to_owned(),
-            depth: typed::depth_in(&step.text).unwrap_or_default(),
+            depth,
             first,
             first_minutes,
             ..AskCool::default()
@@ -114,8 +125,8 @@ mod tests {
     fn the_card_fills_in_what_it_says() {
         let card = read(
             "dish: Leek soup\nfor: 4\n\n1. Simmer. [hob 20 min]\n   + 1 kg leeks\n\
-             2. Spread it 1.5 cm deep in two dishes, in cold water. [wait 45 min] [chill 21C 2 h]\n\
-             3. Box it. [stop fridge 2 days]\n",
+             2. Pour it 1.5 cm deep into two dishes.\n3. Stand them in cold water. [wait 45 min] [chill 21C 2 h]\n\
+             4. Box it. [stop fridge 2 days]\n",
             &Larder::shipped(),
         )
         .card;

@@ -2,7 +2,7 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use dovetray::domain::warmth::{Air, Face, Layers, Pace, Shape, Substance, march};
+use dovetray::domain::warmth::{Air, Face, Layers, Pace, Shape, Side, Substance, march};
 
 /// Slab 0, cylinder 1, ball 2.
 #[derive(Clone, Copy, Debug)]
@@ -154,6 +154,27 @@ fn first_roots_are_those_of_the_textbook_table() {
         assert!((found / root - 1.0).abs() < 1e-4);
     }
     assert!((Body::Ball.roots(1.0, 1)[0] - FRAC_PI_2).abs() < 1e-9);
+}
+
+/// The sides of a pan are the slab series of its width; they begin without a jump and never rise.
+#[test]
+fn the_sides_of_a_pan_follow_the_slab_series() {
+    for (width_m, loses) in [(0.25, 8.0), (0.33, 8.0), (0.1, 100.0), (0.6, 25.0), (0.05, 1.0)] {
+        let (leads, spreads) = (0.54, 1.41e-7);
+        let side = Side::of(width_m, loses, leads, spreads);
+        let biot = loses * width_m / 2.0 / leads;
+        let mut last = 1.0;
+        for step in 1..200 {
+            let fourier = f64::from(step) * 0.01;
+            let left = side.left(fourier * (width_m / 2.0) * (width_m / 2.0) / spreads);
+            let exact = Body::Slab.middle(biot, fourier);
+            assert!(left <= last && last - left < 0.06, "{width_m} {fourier}: {last} {left}");
+            if fourier > 0.03 {
+                assert!((left - exact).abs() < 1e-4, "{width_m} {fourier}: {left} {exact}");
+            }
+            last = left;
+        }
+    }
 }
 
 /// Plank's formula (computed; inputs of a textbook example, memory): a slab that has only heat of melting.
