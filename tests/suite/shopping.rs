@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use dovetray::domain::card;
 use dovetray::domain::cost::{Price, Prices, cost};
-use dovetray::domain::handout::{Measures, shopping_sheet};
+use dovetray::domain::handout::{Measures, RecipeFor, recipe_sheet, shopping_sheet};
 use dovetray::domain::larder::FoodKey;
 use dovetray::domain::menu::{Laid, Sitting};
 use dovetray::domain::quantity::{Amount, MixedAmount, Unit};
@@ -604,4 +604,37 @@ fn garnish_and_optional_things_stand_apart_and_packs_say_what_is_over() {
     assert_eq!(titles, ["Frozen", "Garnish and optional"]);
     let frozen = &sheet.groups[0].lines[0];
     assert!(frozen.notes.iter().any(|note| note.ends_with("over")), "{frozen:?}");
+}
+
+/// Rule book 7.3: what does not grow in step is said, nothing of it is changed.
+#[test]
+fn what_does_not_grow_with_the_amounts_is_advised_and_the_amounts_stay_exact() {
+    let text = "dish: Puffs\nfor: 4\n\n1. Brown the onions, then reduce. [20 min]\n   \
+                + 100 g yellow onions\n   + 4 g table salt\n2. Whisk and bake. [10 min]\n   \
+                + 3 eggs\n   + 1 tsp baking powder\n   + 37 g all-purpose flour\n";
+    let mut laid = with_card(text, &[]);
+    laid.larder = dovetray::domain::larder::Larder::shipped();
+    laid.dishes[0].card = Arc::new(card::read_with_bases(text, &laid.larder, &[]).card);
+    let sheet = |guests: u32| {
+        let sitting = demo::sitting(guests, "2027-06-26T13:00", "Europe/Oslo");
+        recipe_sheet(&RecipeFor::table(&laid, &laid.dishes[0], &sitting, Measures::Written))
+    };
+    assert_eq!((sheet(4).advice.len(), sheet(7).advice.len()), (0, 0));
+    let twice = sheet(8).advice.join(" ");
+    for words in ["Taste table salt", "Reducing takes longer", "several loads", "by the look"] {
+        assert!(twice.contains(words), "{twice}");
+    }
+    let four = sheet(16).advice.join(" ");
+    assert!(four.contains("Begin with three quarters of table salt"), "{four}");
+    assert!(four.contains("trial of baking powder"), "{four}");
+    let goes_in = |guests: u32| {
+        let all = sheet(guests).goes_in;
+        let all = all.iter().map(|it| format!("{} {}", it.amount.as_deref().unwrap(), it.name));
+        all.map(|it| it.replace('\u{a0}', " ")).collect::<Vec<_>>()
+    };
+    assert_eq!(goes_in(16)[1], "16 g table salt", "four times, not less");
+    // For six: 4 1/2 eggs are five, and 55.5 g are 55; what is off by more than a twentieth is said.
+    assert_eq!(goes_in(6)[2], "5 eggs (exactly 4 1/2)");
+    assert_eq!(goes_in(6)[4], "55 g all-purpose flour");
+    assert_eq!(goes_in(4)[4], "37 g all-purpose flour", "as the card has it");
 }

@@ -2,11 +2,13 @@
 //!
 //! A sheet never fails for want of a figure; it says what it lacks and prints the rest.
 
+mod advice;
 mod ahead;
 mod allergens;
 mod class_menu;
 mod foot;
 mod recipe;
+mod rounding;
 mod rules;
 mod shopping;
 mod shown;

@@ -3,7 +3,9 @@
 use num_rational::BigRational;
 use num_traits::ToPrimitive;
 
+use super::advice::advice;
 use super::foot::Foot;
+use super::rounding::{Rounded, on_ladder};
 use super::shown::Measures;
 use super::step::{RecipeStep, recipe_step};
 use super::text::{Piece, pieces, span};
@@ -101,6 +103,22 @@ impl<'a> RecipeFor<'a> {
         self.measures.amount(amount, g_per_ml, self.laid.spoons)
     }
 
+    /// In the reader's units, on the ladder where the dish is made in another size. What the card
+    /// gives is not touched.
+    pub fn rounded(
+        &self,
+        amount: &Amount,
+        g_per_ml: Option<&BigRational>,
+        is_whole: bool,
+    ) -> Rounded {
+        let amount = self.measures.converted(amount, g_per_ml, self.laid.spoons);
+        if self.is_scaled() {
+            on_ladder(&amount, is_whole)
+        } else {
+            Rounded { amount, exactly: None }
+        }
+    }
+
     pub fn in_box(&self, litres: &BigRational) -> String {
         let litres = litres * self.factor.as_fraction();
         format!("Box of {}.", super::shown::litres(&litres))
@@ -162,6 +180,8 @@ pub struct RecipeSheet {
     pub hands: Option<String>,
     /// Said where hands are worked out and not timed.
     pub hands_note: Option<String>,
+    /// What does not grow with the amounts: nothing of it was changed.
+    pub advice: Vec<String>,
     /// Vessels and machines, as a sentence.
     pub tools: Option<String>,
     pub tested: String,
@@ -208,6 +228,7 @@ pub fn recipe_sheet(order: &RecipeFor) -> RecipeSheet {
                 card.serves.map_or("another amount".to_owned(), |it| it.high.count().to_string());
             format!("Minutes of hands are worked out from {from}: our estimate.")
         }),
+        advice: advice(card, order.laid, &order.factor),
         tools: tools(order, card),
         tested: tested(card),
         goes_in: all_goes_in(order, card),

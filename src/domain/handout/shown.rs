@@ -4,6 +4,7 @@ use num_rational::BigRational;
 use num_traits::ToPrimitive;
 
 use super::recipe::{Ingredient, RecipeFor};
+use super::rounding::is_whole_unit;
 use crate::domain::card::{GoesIn, Source};
 use crate::domain::heat::Scale;
 use crate::domain::quantity::{Amount, Kind, Spoons, Unit};
@@ -46,12 +47,20 @@ impl Measures {
 
     /// The amount in words; `g_per_ml` lets a volume become a weight.
     pub fn amount(self, amount: &Amount, g_per_ml: Option<&BigRational>, spoons: Spoons) -> String {
-        let amount = match self {
+        words(&self.converted(amount, g_per_ml, spoons))
+    }
+
+    pub fn converted(
+        self,
+        amount: &Amount,
+        g_per_ml: Option<&BigRational>,
+        spoons: Spoons,
+    ) -> Amount {
+        match self {
             Self::Written => amount.clone(),
             Self::Metric => metric(amount, g_per_ml, spoons),
             Self::American => american(amount, spoons),
-        };
-        words(&amount)
+        }
     }
 
     pub fn ingredient(self, goes_in: &GoesIn, order: &RecipeFor) -> Ingredient {
@@ -60,8 +69,15 @@ impl Measures {
             found.known().and_then(|key| order.laid.larder.food(key)).cloned()
         };
         let first = food(&line.found);
-        let density = first.as_ref().and_then(|it| it.g_per_ml.as_ref()).map(|it| &it.value);
-        let amount = line.amount.as_ref().map(|it| it.scaled_by(&order.factor));
+        let density =
+            first.as_ref().and_then(|it| it.density(&line.preparation)).map(|it| &it.value);
+        let is_whole = |unit: Unit| {
+            let is_egg = first.as_ref().is_some_and(|it| it.groups.iter().any(|it| &**it == "egg"));
+            is_whole_unit(unit) || (unit == Unit::Each && is_egg)
+        };
+        let exact = line.amount.as_ref().map(|it| it.scaled_by(&order.factor));
+        let rounded = exact.map(|it| order.rounded(&it, density, is_whole(it.unit())));
+        let amount = rounded.as_ref().map(|it| it.amount.clone());
         let mut name = chosen_name(goes_in, order);
         if amount.as_ref().is_some_and(|it| it.unit() == Unit::Each && *it.high() <= one()) {
             name = singular(&name, &line.name, &line.food);
@@ -71,7 +87,10 @@ impl Measures {
             name = format!("{name}, about {about}");
         }
         let upper = if line.is_up_to { "up to " } else { "" };
-        let amount = amount.map(|it| format!("{upper}{}", order.amount(&it, density)));
+        let amount = amount.map(|it| format!("{upper}{}", words(&it)));
+        if let Some(exactly) = rounded.and_then(|it| it.exactly) {
+            name = format!("{name} (exactly {})", exact_words(&exactly));
+        }
         if line.is_garnish {
             name.push_str(" (for garnish)");
         }
@@ -190,6 +209,29 @@ fn words(amount: &Amount) -> String {
     }
 }
 
+/// With decimals where no spoon set says it.
+fn exact_words(amount: &Amount) -> String {
+    let figures = |figure: &BigRational| match amount.unit() {
+        Unit::Gram | Unit::Millilitre => decimal(figure),
+        _ if figure.denom().to_u64().is_some_and(|it| it <= 8) => {
+            let whole = figure.floor();
+            let rest = figure - &whole;
+            match (whole.to_integer().to_u64().unwrap_or(0), rest) {
+                (whole, rest) if rest == BigRational::default() => whole.to_string(),
+                (0, rest) => rest.to_string(),
+                (whole, rest) => format!("{whole}\u{a0}{rest}"),
+            }
+        }
+        _ => decimal(figure),
+    };
+    let (low, high) = (figures(amount.low()), figures(amount.high()));
+    let figures = if low == high { high } else { format!("{low}-{high}") };
+    match unit_words(amount.unit(), *amount.high() > one()) {
+        "" => figures,
+        words => format!("{figures}\u{a0}{words}"),
+    }
+}
+
 fn one() -> BigRational {
     BigRational::from_integer(1.into())
 }
@@ -270,6 +312,15 @@ fn decimal(figure: &BigRational) -> String {
 
 /// To the nearest of the measures there are spoons and cups for.
 fn fraction(figure: &BigRational) -> String {
+    match nearest_measure(figure) {
+        (0, (numerator, denominator)) => format!("{numerator}/{denominator}"),
+        (whole, (0, _)) => whole.to_string(),
+        (whole, (numerator, denominator)) => format!("{whole}\u{a0}{numerator}/{denominator}"),
+    }
+}
+
+/// Wholes and a part of one: never nothing.
+fn nearest_measure(figure: &BigRational) -> (u64, (i64, i64)) {
     const STEPS: [(i64, i64); 9] =
         [(0, 1), (1, 8), (1, 4), (1, 3), (1, 2), (2, 3), (3, 4), (7, 8), (1, 1)];
     let whole = figure.floor();
@@ -283,14 +334,30 @@ fn fraction(figure: &BigRational) -> String {
         |step: &&(i64, i64)| step.1 != 8 || whole < one() || away(step) == BigRational::default();
     let nearest =
         STEPS.iter().filter(fits).min_by_key(|step| away(step)).copied().unwrap_or((0, 1));
-    let whole = whole.to_integer().to_u64().unwrap_or(0);
-    match (whole, nearest) {
-        (0, (0, _)) => "1/8".to_owned(),
-        (whole, (0, _)) => whole.to_string(),
-        (whole, (1, 1)) => (whole + 1).to_string(),
-        (0, (numerator, denominator)) => format!("{numerator}/{denominator}"),
-        (whole, (numerator, denominator)) => format!("{whole}\u{a0}{numerator}/{denominator}"),
+    match (whole.to_integer().to_u64().unwrap_or(0), nearest) {
+        (0, (0, _)) => (0, (1, 8)),
+        (whole, (1, 1)) => (whole + 1, (0, 1)),
+        other => other,
     }
+}
+
+/// What the words will say of a figure; none where they say it as it is.
+pub(super) fn as_measured(figure: &BigRational, unit: Unit) -> Option<BigRational> {
+    let is_said_exactly = matches!(
+        unit,
+        Unit::Gram
+            | Unit::Millilitre
+            | Unit::Kilogram
+            | Unit::Litre
+            | Unit::Decilitre
+            | Unit::Centilitre
+    ) || (matches!(unit, Unit::Pound | Unit::Ounce) && is_of_scale(figure));
+    let measured = || {
+        let (whole, (numerator, denominator)) = nearest_measure(figure);
+        BigRational::from_integer(whole.into())
+            + BigRational::new(numerator.into(), denominator.into())
+    };
+    (!is_said_exactly && *figure > BigRational::default()).then(measured)
 }
 
 /// Room in a box, rounded up to a tenth.

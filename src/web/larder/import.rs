@@ -166,7 +166,8 @@ fn allergens(row: &TableRow, form: &mut FoodForm) -> Vec<String> {
             (Some(allergen), Some(certainty)) => enter(form, allergen, certainty.word()),
             (None, _) => problems.push(no_allergen(word)),
             (_, None) => {
-                problems.push(format!("“{how}”: write usually, sometimes or depends behind {word}"))
+                problems
+                    .push(format!("“{how}”: write usually, sometimes or depends behind {word}"));
             }
         }
     }
