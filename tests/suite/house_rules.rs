@@ -10,13 +10,20 @@ use std::path::{Path, PathBuf};
 const ROOMS: &[(&str, &[&str])] = &[
     ("domain", &["domain"]),
     ("exchange", &["exchange", "domain"]),
+    ("planner", &["planner", "domain"]),
     ("drawing", &["drawing", "domain"]),
     ("print", &["print", "drawing", "domain"]),
     ("storage", &["storage", "exchange", "domain"]),
-    ("web", &["web", "storage", "print", "drawing", "exchange", "domain", "config", "clock"]),
+    (
+        "web",
+        &["web", "storage", "print", "drawing", "planner", "exchange", "domain", "config", "clock"],
+    ),
     (
         "cli",
-        &["cli", "web", "storage", "print", "drawing", "exchange", "domain", "config", "clock"],
+        &[
+            "cli", "web", "storage", "print", "drawing", "planner", "exchange", "domain", "config",
+            "clock",
+        ],
     ),
     ("config", &["config"]),
     ("clock", &["clock"]),

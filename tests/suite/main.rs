@@ -20,6 +20,7 @@ mod menus;
 mod migrations;
 mod operations;
 mod outside_figures;
+mod planner;
 mod queries;
 mod read_lines;
 mod reading;
