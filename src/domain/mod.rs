@@ -30,6 +30,8 @@ pub mod limit;
 
 pub mod caution;
 
+pub mod log;
+
 pub mod menu;
 
 pub mod choice;

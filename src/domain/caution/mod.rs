@@ -5,14 +5,18 @@
 
 pub mod end_point;
 pub mod forecast;
+mod log;
 
 use std::fmt;
 
 use self::end_point::{EndPoint, Joint, end_point};
-use super::card::{Card, Mark, Place, Step};
-use super::heat::Scale;
-use super::larder::Larder;
-use super::limit::{Profile, Trait, traits_of};
+use crate::domain::card::{Card, Mark, Place, Step};
+use crate::domain::heat::Scale;
+use crate::domain::larder::Larder;
+use crate::domain::limit::{Profile, Trait, traits_of};
+
+pub use log::{Advice, ReadingProblem};
+
 
 /// What to mind. The order is the order of printing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -147,11 +151,9 @@ pub fn cautions(card: &Card, step: &Step, larder: &Larder, profile: &Profile) ->
     if stands && step.marks.contains(&Mark::DayOf) {
         found.push(Caution::RoomClock { minutes: profile.room_minutes() });
     }
-    if step
-        .stops
-        .iter()
-        .any(|stop| matches!(stop.from_freezer, Some(super::card::FromFreezer::Thaw { .. })))
-    {
+    if step.stops.iter().any(|stop| {
+        matches!(stop.from_freezer, Some(crate::domain::card::FromFreezer::Thaw { .. }))
+    }) {
         found.push(Caution::ThawInFridge);
     }
     found
