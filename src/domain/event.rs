@@ -3,6 +3,8 @@
 use jiff::Timestamp;
 use uuid::Uuid;
 
+use super::heat::Measured;
+
 /// One fact, with an id made where it happened: sent twice, it is kept once.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KitchenEvent {
@@ -10,22 +12,37 @@ pub struct KitchenEvent {
     pub kind: EventKind,
     /// The row it is about, by meaning and never by position: `buy|pea, frozen|each`.
     pub key: EventKey,
+    pub value: EventValue,
     /// When the client says it happened; of two facts about one row the later holds.
     pub client_at: Timestamp,
     pub received_at: Timestamp,
 }
 
-/// A tick of a list, or a batch that was made; each with its undoing.
+/// What an event carries besides its key.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum EventValue {
+    #[default]
+    Nothing,
+    /// What a thermometer showed.
+    Reading(Measured),
+    /// Minutes off the heat.
+    Rest { minutes: u32 },
+    /// Takes a reading of the same log back.
+    Strikes(Uuid),
+}
+
+/// A tick of a list, or a batch that was made, each with its undoing; or a line of a log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum EventKind {
     Tick,
     Untick,
     Made,
     Unmade,
+    Reading,
 }
 
 impl EventKind {
-    pub const ALL: [Self; 4] = [Self::Tick, Self::Untick, Self::Made, Self::Unmade];
+    pub const ALL: [Self; 5] = [Self::Tick, Self::Untick, Self::Made, Self::Unmade, Self::Reading];
 
     pub const fn word(self) -> &'static str {
         match self {
@@ -33,6 +50,7 @@ impl EventKind {
             Self::Untick => "untick",
             Self::Made => "made",
             Self::Unmade => "unmade",
+            Self::Reading => "reading",
         }
     }
 

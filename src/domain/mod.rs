@@ -48,6 +48,7 @@ pub mod event;
 pub mod home;
 pub mod kitchen;
 pub mod layout;
+pub mod logbook;
 pub mod progress;
 pub mod publication;
 pub mod schedule;

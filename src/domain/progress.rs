@@ -31,6 +31,8 @@ impl Progress {
                 EventKind::Untick => (&mut progress.ticked, false),
                 EventKind::Made => (&mut progress.made, true),
                 EventKind::Unmade => (&mut progress.made, false),
+                // Logs are read elsewhere.
+                EventKind::Reading => continue,
             };
             let fact = Fact { at: event.client_at, id: event.id, holds };
             let kept = facts.entry(event.key.clone()).or_insert(fact);
@@ -57,12 +59,14 @@ impl Progress {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::event::EventValue;
     use proptest::prelude::*;
 
     fn event(id: u128, kind: EventKind, second: i64) -> KitchenEvent {
         let at = Timestamp::from_second(second).unwrap();
         let key = EventKey::parse("buy|lemon").unwrap();
-        KitchenEvent { id: Uuid::from_u128(id), kind, key, client_at: at, received_at: at }
+        let value = EventValue::Nothing;
+        KitchenEvent { id: Uuid::from_u128(id), kind, key, value, client_at: at, received_at: at }
     }
 
     #[test]

@@ -3,7 +3,9 @@
 use askama::Template;
 
 use super::Around;
-use crate::domain::handout::{AheadSheet, AllergenTable, ClassMenu, RuleSheet, ShoppingSheet};
+use crate::domain::handout::{
+    AheadSheet, AllergenTable, ClassMenu, CoolingLogSheet, RuleSheet, ShoppingSheet,
+};
 use crate::drawing::Svg;
 
 #[derive(Template)]
@@ -37,6 +39,17 @@ struct RulePage<'a> {
 
 pub fn rules(around: &Around, sheet: &RuleSheet) -> askama::Result<String> {
     RulePage { around, sheet }.render()
+}
+
+#[derive(Template)]
+#[template(path = "print/cooling_log.html")]
+struct CoolingLogPage<'a> {
+    around: &'a Around,
+    sheet: &'a CoolingLogSheet,
+}
+
+pub fn cooling_log(around: &Around, sheet: &CoolingLogSheet) -> askama::Result<String> {
+    CoolingLogPage { around, sheet }.render()
 }
 
 #[derive(Template)]

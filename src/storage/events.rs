@@ -12,6 +12,7 @@ use crate::domain::event::{EventKey, EventKind, KitchenEvent};
 use crate::domain::home::HomeId;
 use crate::domain::menu::PublicationId;
 use crate::domain::school::SchoolId;
+use crate::exchange::event::{read_value, write_value};
 use crate::exchange::rows;
 
 /// Whose kitchen an event is of.
@@ -74,7 +75,7 @@ impl Storage {
         home: HomeId,
     ) -> Result<Vec<KitchenEvent>, StorageError> {
         let rows = sqlx::query_as::<_, EventRow>(
-            "select event_id, kind, key, client_at, received_at from kitchen_event
+            "select event_id, kind, key, value, client_at, received_at from kitchen_event
              where school_id = ? and home_id = ? order by received_at, event_id",
         )
         .bind(school.0)
@@ -91,7 +92,7 @@ impl Storage {
         class: ClassId,
     ) -> Result<Vec<KitchenEvent>, StorageError> {
         let rows = sqlx::query_as::<_, EventRow>(
-            "select event_id, kind, key, client_at, received_at from kitchen_event
+            "select event_id, kind, key, value, client_at, received_at from kitchen_event
              where school_id = ? and class_id = ? order by received_at, event_id",
         )
         .bind(school.0)
@@ -140,10 +141,10 @@ pub(super) async fn insert_all(
 ) -> sqlx::Result<()> {
     let rows: Vec<_> = events.into_iter().map(NewEvent::columns).collect();
     let adding = sqlx::query(
-        "insert into kitchen_event (event_id, school_id, class_id, home_id, kind, key, client_at,
-             received_at)
+        "insert into kitchen_event (event_id, school_id, class_id, home_id, kind, key, value,
+             client_at, received_at)
          select unhex(value ->> 0), unhex(value ->> 1), unhex(value ->> 2), unhex(value ->> 3),
-             value ->> 4, value ->> 5, value ->> 6, value ->> 7
+             value ->> 4, value ->> 5, value ->> 6, value ->> 7, value ->> 8
          from json_each(?) where true on conflict do nothing",
     )
     .bind(rows::write(&rows));
@@ -151,7 +152,8 @@ pub(super) async fn insert_all(
 }
 
 /// Ids in hex, as `unhex` reads them back.
-type Columns = (String, String, Option<String>, Option<String>, &'static str, String, i64, i64);
+type Columns =
+    (String, String, Option<String>, Option<String>, &'static str, String, String, i64, i64);
 
 impl NewEvent {
     fn columns(&self) -> Columns {
@@ -165,6 +167,7 @@ impl NewEvent {
             home.map(hex),
             event.kind.word(),
             event.key.as_str().to_owned(),
+            write_value(&event.value),
             event.client_at.as_second(),
             event.received_at.as_second(),
         )
@@ -176,6 +179,7 @@ struct EventRow {
     event_id: Uuid,
     kind: String,
     key: String,
+    value: String,
     client_at: i64,
     received_at: i64,
 }
@@ -197,6 +201,7 @@ impl TryFrom<EventRow> for KitchenEvent {
             id: row.event_id,
             kind: EventKind::parse(&row.kind).ok_or_else(|| corrupt("kind", row.kind.clone()))?,
             key: EventKey::parse(&row.key).ok_or_else(|| corrupt("key", row.key.clone()))?,
+            value: read_value(&row.value).map_err(|error| corrupt("value", error))?,
             client_at: instant("client_at", row.client_at)?,
             received_at: instant("received_at", row.received_at)?,
         })

@@ -13,7 +13,7 @@ use crate::storage::Deed;
 
 /// What is said of a form of an instructor that was taken. A row of the table of addresses stands
 /// here or among [`UNNOTED`]; a test holds that.
-pub const WORDS: [(&str, &str); 22] = [
+pub const WORDS: [(&str, &str); 23] = [
     ("/dishes/new", "wrote a dish"),
     ("/dishes/{id}/edit", "changed a dish"),
     ("/dishes/{id}/publish", "fixed the text of a dish"),
@@ -26,6 +26,7 @@ pub const WORDS: [(&str, &str); 22] = [
     ("/menus/{id}/class", "began a class"),
     ("/classes/{id}/edit", "changed a class"),
     ("/classes/{id}/links", "changed the links of a class"),
+    ("/classes/{id}/log", "kept a reading of a class"),
     ("/kitchens/new", "added a kitchen"),
     ("/kitchens/{id}", "changed a kitchen"),
     ("/larder/food", "changed a food"),

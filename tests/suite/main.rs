@@ -16,6 +16,7 @@ mod exact_amounts;
 mod golden;
 mod house_rules;
 mod limits;
+mod logs;
 mod menus;
 mod migrations;
 mod operations;

@@ -10,7 +10,7 @@ use std::process::{Command, Output, Stdio};
 use crate::house::House;
 use axum::http::StatusCode;
 use dovetray::clock::{Chance, Clock};
-use dovetray::domain::event::{EventKey, EventKind, KitchenEvent};
+use dovetray::domain::event::{EventKey, EventKind, EventValue, KitchenEvent};
 use dovetray::domain::limit::{Base, Chosen, Profile};
 use dovetray::domain::school::SchoolId;
 use dovetray::exchange::school_file::{Cell, LEFT_OUT, TABLES, read_school, write_school};
@@ -94,6 +94,7 @@ async fn live_in(data: &Path, name: &str) {
             id: chance.key(at),
             kind: EventKind::Tick,
             key: EventKey::parse("buy|pea, frozen|each").unwrap(),
+            value: EventValue::Nothing,
             client_at: at,
             received_at: at,
         };

@@ -145,6 +145,16 @@ pub enum ReadingProblem {
     NoName,
 }
 
+/// For the blank log: what to do where the first limit is missed, and where the second is.
+pub fn log_sheet_words(least: &str) -> (String, String) {
+    (
+        format!(
+            "heat it once to {least} or more, then cool it faster: thinner, ice, stirring. Or throw it away."
+        ),
+        "throw it away. Write which.".to_owned(),
+    )
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -15,8 +15,7 @@ use crate::domain::heat::Scale;
 use crate::domain::larder::Larder;
 use crate::domain::limit::{Profile, Trait, traits_of};
 
-pub use log::{Advice, ReadingProblem};
-
+pub use log::{Advice, ReadingProblem, log_sheet_words};
 
 /// What to mind. The order is the order of printing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

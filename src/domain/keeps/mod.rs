@@ -7,6 +7,7 @@ mod ahead;
 mod how_much;
 mod inside;
 mod remarks;
+mod room;
 mod stop;
 
 use jiff::Timestamp;
@@ -22,6 +23,7 @@ pub use crate::domain::trace::{Moment, Trace, TraceLine};
 pub use ahead::{Ahead, AheadDay, AheadJob, Prefer, TakeOut, Thaw, ahead};
 pub use inside::{Walk, heats};
 pub use remarks::{limit_remarks, looser_words};
+pub use room::{DishRoom, room_clocks};
 
 /// What a menu may be made ahead of, dish by dish, the bases last.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -272,19 +272,21 @@ mod tests {
         let to_20 = |on: i8| Some(FrozenDays { on: june(on), thaw_on: june(20) });
         let ask = |days, parts: &[Begun<'_>], frozen, day| date_mark(days, parts, frozen, day);
         let both = [CHICKEN, PIE];
-        let a = ask(7, &both, None, FreezeDay::Counts).unwrap();
-        assert_eq!((a.governing, a.last_day, a.used), (june(1), june(7), None), "9.3A");
-        let b = ask(7, &both, to_20(5), FreezeDay::Counts).unwrap();
-        assert_eq!((b.used, b.last_day), (Some(5), june(21)), "9.3B");
-        let c = ask(7, &both, to_20(5), FreezeDay::IsLeftOut).unwrap();
-        assert_eq!((c.used, c.last_day), (Some(4), june(22)), "9.3C");
-        let d = ask(4, &both, to_20(5), FreezeDay::Counts).unwrap_err();
-        let DateMarkError::TooOldToFreeze { used, last, .. } = &d else { panic!("9.3D: {d}") };
+        let mixed = ask(7, &both, None, FreezeDay::Counts).unwrap();
+        assert_eq!((mixed.governing, mixed.last_day, mixed.used), (june(1), june(7), None), "9.3A");
+        let frozen = ask(7, &both, to_20(5), FreezeDay::Counts).unwrap();
+        assert_eq!((frozen.used, frozen.last_day), (Some(5), june(21)), "9.3B");
+        let morning = ask(7, &both, to_20(5), FreezeDay::IsLeftOut).unwrap();
+        assert_eq!((morning.used, morning.last_day), (Some(4), june(22)), "9.3C");
+        let too_old = ask(4, &both, to_20(5), FreezeDay::Counts).unwrap_err();
+        let DateMarkError::TooOldToFreeze { used, last, .. } = &too_old else {
+            panic!("9.3D: {too_old}")
+        };
         assert_eq!((*used, *last), (5, june(4)), "9.3D");
-        let e = ask(4, &[CHICKEN], to_20(3), FreezeDay::Counts).unwrap();
-        assert_eq!((e.used, e.last_day), (Some(3), june(20)), "9.3E");
-        let f = ask(4, &[CHICKEN], to_20(4), FreezeDay::Counts).unwrap_err();
-        assert!(matches!(f, DateMarkError::NoDayLeft { used: 4, .. }), "9.3F: {f}");
+        let in_time = ask(4, &[CHICKEN], to_20(3), FreezeDay::Counts).unwrap();
+        assert_eq!((in_time.used, in_time.last_day), (Some(3), june(20)), "9.3E");
+        let none_left = ask(4, &[CHICKEN], to_20(4), FreezeDay::Counts).unwrap_err();
+        assert!(matches!(none_left, DateMarkError::NoDayLeft { used: 4, .. }), "9.3F: {none_left}");
         assert_eq!(make_window(4, june(6)), june(3), "9.3G");
         assert_eq!(make_window(7, june(7)), june(1), "9.3H");
     }

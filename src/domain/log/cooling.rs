@@ -171,7 +171,7 @@ fn advice(
     zone: &Zone,
     now: Option<Timestamp>,
 ) -> Vec<Advice> {
-    use Verdict::{Fail, Pass, Unproven};
+    use super::Verdict::{Fail, Pass, Unproven};
     let is_over = |stage: &Stage<'_>| now.is_some_and(|now| now > stage.end());
     let heat = profile.in_force(profile.base.reheat_key()).and_then(|it| it.degrees(scale));
     let under = |stage: &Stage<'_>| {

@@ -72,13 +72,17 @@ pub fn hold(
         format!("{}.", rule.source()),
     ));
     let answer = TraceLine::new(verdict.word(), "", found.clone());
-    let by = next.iter().find_map(|it| match it {
+    let by = next.iter().find_map(hour_of);
+    Some(Checked { verdict, found: vec![found], next, by, trace: Trace { lines, answer } })
+}
+
+const fn hour_of(advice: &Advice) -> Option<Moment> {
+    match advice {
         Advice::MeasureAgain { by }
         | Advice::HeatAgainBy { by, .. }
         | Advice::ChillBy { by, .. } => Some(*by),
         _ => None,
-    });
-    Some(Checked { verdict, found: vec![found], next, by, trace: Trace { lines, answer } })
+    }
 }
 
 /// The longest time that lies between the last good reading before a bad one and the next good one

@@ -8,8 +8,6 @@ mod cooling;
 mod core;
 mod holding;
 mod outlook;
-#[cfg(test)]
-mod tests;
 mod time_only;
 mod typed;
 
@@ -91,3 +89,6 @@ fn lines(readings: &[Probe], zone: &Zone, start: Timestamp) -> Vec<TraceLine> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests;

@@ -5,7 +5,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::Probe;
 use crate::domain::caution::Advice;
-use crate::domain::heat::{Measured, Scale};
+use crate::domain::heat::Measured;
 use crate::domain::moment::Zone;
 use crate::domain::trace::Moment;
 
@@ -68,6 +68,7 @@ pub fn two_readings(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::heat::Scale;
     use proptest::prelude::*;
 
     fn probe(minute: i64, tenths: i32) -> Probe {

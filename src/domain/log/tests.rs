@@ -4,7 +4,6 @@
 use super::*;
 use crate::domain::heat::Scale;
 use crate::domain::limit::{Base, Profile};
-use proptest::prelude::*;
 
 fn zone() -> Zone {
     Zone::parse("Etc/UTC").unwrap()
@@ -27,7 +26,7 @@ fn code() -> Profile {
     Profile::shipped(Base::FoodCode2022)
 }
 
-use Verdict::{Fail, Pass, Unproven};
+use super::Verdict::{Fail, Pass, Unproven};
 
 #[test]
 fn example_9_1_the_cooling_log() {
@@ -80,8 +79,8 @@ fn example_9_2_c_and_9_4_time_only() {
         let (profile, later) = (Profile::shipped(base), log(later));
         time_only(&profile, plan, Written::BOTH, start, &later, served.map(at), &zone())
     };
-    use Base::{FoodCode2017, FoodCode2022};
-    use TimeOnlyResult as R;
+    use super::TimeOnlyResult as R;
+    use crate::domain::limit::Base::{FoodCode2017, FoodCode2022};
     // 35 + 50 + 70 minutes from ten o'clock.
     let c = ask(FoodCode2022, Plan::Four, probe("10:00", 40), &[], Some("12:35"));
     assert_eq!((c.result, c.left_minutes), (R::Pass, 85), "9.2C");
@@ -222,7 +221,7 @@ fn holding_fails_out_of_its_degrees_and_is_unproven_between_far_readings() {
     assert_eq!(ask(Holding::Cold, &[("12:00", 40.1)], Some("12:10")).verdict, Fail);
 }
 
-proptest! {
+proptest::proptest! {
     /// A colder reading never turns a pass of the cooling log into something worse.
     #[test]
     fn colder_is_never_worse_when_cooling(
@@ -241,7 +240,7 @@ proptest! {
         }).collect();
         let ask = |it: &[Probe]| cooling(&code(), it, &zone(), None).unwrap();
         let (warm, cold) = (ask(&readings), ask(&colder));
-        prop_assert!(cold.first <= warm.first && cold.total <= warm.total);
+        proptest::prop_assert!(cold.first <= warm.first && cold.total <= warm.total);
     }
 
     /// Another reading above the figure never takes a pass of a core log away.
@@ -255,7 +254,7 @@ proptest! {
             let mut passed = false;
             for upto in 1..=readings.len() {
                 let verdict = core(&code(), food, &readings[..upto], None, &zone()).unwrap().verdict;
-                prop_assert!(!passed || verdict == Pass);
+                proptest::prop_assert!(!passed || verdict == Pass);
                 passed |= verdict == Pass;
             }
         }

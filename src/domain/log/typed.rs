@@ -113,10 +113,8 @@ fn plausible(kind: LogKind, heat: Measured, earlier: &[Probe]) -> bool {
         LogKind::FromRoom => -2.0..=45.0,
         LogKind::Hot => 38.0..=110.0,
         LogKind::Cold => -5.0..=25.0,
-        LogKind::Core => match earlier.is_empty() {
-            true => 25.0..=105.0,
-            false => 35.0..=105.0,
-        },
+        LogKind::Core if earlier.is_empty() => 25.0..=105.0,
+        LogKind::Core => 35.0..=105.0,
     };
     // 47 F in a box of hot food is nearer to a slip than to a reading.
     let is_cold_in_hot = matches!(kind, LogKind::Hot | LogKind::Core)

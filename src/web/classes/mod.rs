@@ -2,6 +2,7 @@
 //! for all of them together.
 
 mod form;
+mod log;
 mod page;
 mod samples;
 mod shopping;
@@ -19,6 +20,7 @@ use self::page::{ChoosePage, ClassPage, ClassesPage, EditClassPage, Shown};
 pub use self::samples::samples;
 use super::extract::{Form, Id, Instructor, Named};
 use super::frame::{Frame, Section};
+use super::limits::of_menu;
 use super::links::{self, new_link};
 use super::menus;
 use super::routes::{Route, Who, row};
@@ -40,6 +42,9 @@ pub const ROUTES: &[Route] = &[
     row("POST", "/classes/{id}/links", Who::Instructor, || post(change_links)),
     row("GET", "/classes/{id}/shopping", Who::Instructor, || get(shopping::show)),
     row("GET", "/classes/{id}/shopping.csv", Who::Instructor, || get(shopping::csv)),
+    row("GET", "/classes/{id}/limits", Who::Instructor, || get(limits)),
+    row("GET", "/classes/{id}/log", Who::Instructor, || get(log::show)),
+    row("POST", "/classes/{id}/log", Who::Instructor, || post(log::change)),
     row("GET", "/classes/{id}/sheets/{name}", Who::Instructor, || get(print_sheet)),
 ];
 
@@ -193,6 +198,27 @@ async fn print_sheet(
     });
     let back = (state.paths.class(kept.class.id), kept.menu_name.clone());
     sheet(kind, &laid, &sitting, asked, &asked.around(&state.paths, Some(back)), door)
+}
+
+/// What limits the class: by the rules it was published with, for its seats.
+async fn limits(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+) -> Result<Response, PageError> {
+    let kept = find(&state, &who, id).await?;
+    let laid = laid_of(&state, &who, &kept).await?;
+    let sitting = sitting_of(&kept.class, &laid);
+    let published = if kept.class.publication.is_some() { "As published." } else { "A draft." };
+    let around = of_menu::Around {
+        frame: frame(&state, &who),
+        about: format!("{published} At the table {}.", sitting.serve.in_words()),
+        title: format!("{}, class", kept.menu_name),
+        back: (state.paths.class(kept.class.id), "The class".to_owned()),
+        paper: state.paths.class_sheet(kept.class.id, "rules"),
+        change: Some(state.paths.limits()),
+    };
+    Ok(Html(of_menu::page(around, &laid, &sitting)?).into_response())
 }
 
 /// The class of this school under `id`; a stranger's is not there.

@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use super::holder::{AtTable, KeyHolder, LogHolder};
 use super::page::ListPage;
-use crate::domain::event::{EventKey, EventKind, KitchenEvent};
+use crate::domain::event::{EventKey, EventKind, EventValue, KitchenEvent};
 use crate::domain::progress::Progress;
 use crate::domain::table::shopping_list;
 use crate::storage::KitchenOf;
@@ -46,8 +46,14 @@ pub async fn tick(
     let kind = if form.is == "off" { EventKind::Untick } else { EventKind::Tick };
     let at = state.clock.now();
     let anchor = form.key.bytes().fold(String::from("r"), |id, byte| format!("{id}{byte:02x}"));
-    let event =
-        KitchenEvent { id: state.chance.key(at), kind, key, client_at: at, received_at: at };
+    let event = KitchenEvent {
+        id: state.chance.key(at),
+        kind,
+        key,
+        value: EventValue::Nothing,
+        client_at: at,
+        received_at: at,
+    };
     let of = KitchenOf::Home(holder.home);
     if !state.storage.record_events(holder.school, of, &[event]).await? {
         return Err(PageError::NotFound);

@@ -4,6 +4,7 @@ mod form;
 mod holder;
 mod join;
 mod list;
+mod log;
 mod page;
 mod plan;
 mod plan_form;
@@ -31,6 +32,9 @@ pub const ROUTES: &[Route] = &[
     row("GET", "/h/{key}/ahead", Who::Holder, || get(table::ahead_page)),
     row("GET", "/h/{key}/plan", Who::Holder, || get(plan::show)),
     row("POST", "/h/{key}/plan", Who::Holder, || post(plan::change)),
+    row("GET", "/h/{key}/limits", Who::Holder, || get(table::limits)),
+    row("GET", "/h/{key}/log", Who::Holder, || get(log::show)),
+    row("POST", "/h/{key}/log", Who::Holder, || post(log::change)),
     row("GET", "/h/{key}/changes", Who::Holder, || get(table::changes)),
     row("POST", "/h/{key}/changes", Who::Holder, || post(table::read_changes)),
     row("GET", "/h/{key}/sheets/{name}", Who::Holder, || get(table::print_sheet)),

@@ -223,8 +223,14 @@ async fn log(
     let at = state.clock.now();
     let key = EventKey::parse(&key(step)).ok_or(PageError::NotFound)?;
     let kind = if is_done { EventKind::Made } else { EventKind::Unmade };
-    let event =
-        KitchenEvent { id: state.chance.key(at), kind, key, client_at: at, received_at: at };
+    let event = KitchenEvent {
+        id: state.chance.key(at),
+        kind,
+        key,
+        value: crate::domain::event::EventValue::Nothing,
+        client_at: at,
+        received_at: at,
+    };
     let kept = &holder.kept;
     let kitchen = KitchenOf::Home(kept.home.id);
     state.storage.record_events(kept.school, kitchen, &[event]).await?;

@@ -13,7 +13,7 @@ use super::rows::ClassRows;
 use crate::domain::card::DishKind;
 use crate::domain::class::ClassId;
 use crate::domain::dish::DishId;
-use crate::domain::event::{EventKey, EventKind, KitchenEvent};
+use crate::domain::event::{EventKey, EventKind, EventValue, KitchenEvent};
 use crate::domain::home::{Allergy, Arrangement, Home, HomeId};
 use crate::domain::keeps::{Prefer, ahead};
 use crate::domain::larder::Larder;
@@ -109,6 +109,7 @@ fn ticked(key: &str) -> KitchenEvent {
         id: Uuid::nil(),
         kind: EventKind::Tick,
         key: EventKey::parse(key).expect("a key"),
+        value: EventValue::Nothing,
         client_at: Timestamp::UNIX_EPOCH,
         received_at: Timestamp::UNIX_EPOCH,
     }

@@ -14,6 +14,7 @@ use crate::domain::kitchen::{ColdRoom, Kitchen, usual_kitchens};
 use crate::storage::HomeSaved;
 use crate::web::extract::Form;
 use crate::web::frame::{Frame, HomeAt};
+use crate::web::limits::of_menu;
 use crate::web::sheets::{Asked, SheetKind, sheet};
 use crate::web::{AppState, PageError};
 
@@ -99,6 +100,24 @@ pub async fn ahead_page(
     let frame = Frame::for_home(&state, &at.laid().school, &holder.key, HomeAt::Ahead);
     let page = AheadPage::new(frame, &at, &plan, &state.paths.home(&holder.key));
     Ok(Html(page.render()?).into_response())
+}
+
+/// What limits this table, by the rules the menu was published with.
+pub async fn limits(
+    State(state): State<AppState>,
+    holder: KeyHolder,
+) -> Result<Response, PageError> {
+    let at = AtTable::of(&state, &holder).await?;
+    let home = state.paths.home(&holder.key);
+    let around = of_menu::Around {
+        frame: Frame::for_home(&state, &at.laid().school, &holder.key, HomeAt::Limits),
+        about: format!("At the table {}.", at.sitting.serve.in_words()),
+        title: at.laid().name.clone(),
+        back: (format!("{home}/log"), "Write a reading".to_owned()),
+        paper: format!("{home}/sheets/rules"),
+        change: None,
+    };
+    Ok(Html(of_menu::page(around, at.laid(), &at.sitting)?).into_response())
 }
 
 pub async fn changes(

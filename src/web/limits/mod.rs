@@ -1,6 +1,7 @@
 //! Pages about limits: every row in force, whose it is, and how a school tightens one.
 
 mod form;
+pub mod of_menu;
 mod page;
 
 use askama::Template;

@@ -75,7 +75,7 @@ impl LimitsPage {
     }
 }
 
-fn version(profile: &Profile) -> String {
+pub(super) fn version(profile: &Profile) -> String {
     match &profile.chosen {
         Some(it) => format!(
             "Version {}, {}, by {}: {}",

@@ -17,6 +17,7 @@ pub use self::publish::ChangesShown;
 pub use self::samples::samples;
 use super::extract::{Form, Id, Instructor, Named};
 use super::frame::{Frame, Section};
+use super::limits::of_menu;
 use super::routes::{Route, Who, row};
 use super::sheets::{Asked, SheetKind, sheet};
 use super::{AppState, PageError};
@@ -31,6 +32,7 @@ pub const ROUTES: &[Route] = &[
     row("GET", "/menus/{id}", Who::Instructor, || get(show)),
     row("POST", "/menus/{id}", Who::Instructor, || post(change)),
     row("GET", "/menus/{id}/sheets/{name}", Who::Instructor, || get(print_sheet)),
+    row("GET", "/menus/{id}/limits", Who::Instructor, || get(limits)),
     row("POST", "/menus/{id}/publish", Who::Instructor, || post(publish::publish)),
     row("GET", "/menus/{id}/links", Who::Instructor, || get(publish::links)),
     row("POST", "/menus/{id}/links", Who::Instructor, || post(publish::change_links)),
@@ -128,6 +130,27 @@ async fn print_sheet(
     sitting.guests = asked.guests.unwrap_or(sitting.guests);
     let back = (state.paths.menu(kept.menu.id), kept.menu.name.to_string());
     sheet(kind, &out.laid, &sitting, asked, &asked.around(&state.paths, Some(back)), None)
+}
+
+/// What limits the draft, by the rules of the school as they stand.
+async fn limits(
+    State(state): State<AppState>,
+    who: Instructor,
+    Id(id): Id,
+) -> Result<Response, PageError> {
+    let kept = find(&state, &who, id).await?;
+    let out = laid_out(&state, &who, &kept).await?;
+    let sitting = sitting_of(&kept.menu);
+    let name = kept.menu.name.to_string();
+    let around = of_menu::Around {
+        frame: Frame::of(&state, &who, Section::Menus),
+        about: format!("At the table {}, {}.", sitting.serve.in_words(), sitting.serve.zone.name()),
+        title: name.clone(),
+        back: (state.paths.menu(kept.menu.id), "The menu".to_owned()),
+        paper: state.paths.menu_sheet(kept.menu.id, "rules"),
+        change: Some(state.paths.limits()),
+    };
+    Ok(Html(of_menu::page(around, &out.laid, &sitting)?).into_response())
 }
 
 /// The menu of this school under `id`; a stranger's is not there.

@@ -82,6 +82,7 @@ impl NewMenuPage {
 #[template(path = "menus/show.html")]
 pub struct MenuPage {
     frame: Frame,
+    limits: String,
     action: String,
     publish: String,
     class_new: String,
@@ -163,6 +164,7 @@ impl MenuPage {
         Self {
             action: frame.paths.menu(menu.id),
             publish: frame.paths.menu_publish(menu.id),
+            limits: frame.paths.menu_limits(menu.id),
             class_new: frame.paths.class_new(menu.id),
             links: (!publications.is_empty()).then(|| frame.paths.menu_links(menu.id)),
             name: menu.name.to_string(),

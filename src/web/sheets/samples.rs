@@ -126,7 +126,26 @@ fn lunch() -> Laid {
 }
 
 pub fn samples() -> Vec<(&'static str, String)> {
-    [recipes(), menus()].concat()
+    [recipes(), menus(), limits()].concat()
+}
+
+/// The page of all limits of a menu stands here, with the menu that the sheets show.
+fn limits() -> Vec<(&'static str, String)> {
+    let page = |laid: &Laid, guests| {
+        let around = crate::web::limits::of_menu::Around {
+            frame: crate::web::frame::Frame::sample(),
+            title: laid.name.clone(),
+            about: "At the table Saturday 26 June 2027, 13:00.".to_owned(),
+            back: ("/base/menus/1".to_owned(), "The menu".to_owned()),
+            paper: "/base/menus/1/sheets/rules".to_owned(),
+            change: Some("/base/limits".to_owned()),
+        };
+        crate::web::limits::of_menu::page(around, laid, &sitting(guests)).expect("complete")
+    };
+    vec![
+        ("limits-of-menu", page(&lunch(), 8)),
+        ("limits-of-menu-none", page(&laid(WORDS, false), 4)),
+    ]
 }
 
 fn recipes() -> Vec<(&'static str, String)> {
@@ -174,6 +193,8 @@ fn menus() -> Vec<(&'static str, String)> {
         ("sheet-labels-large-letter", large(SheetKind::Labels)),
         ("sheet-labels-lacking", lacking(SheetKind::Labels)),
         ("sheet-allergens", full(SheetKind::Allergens)),
+        ("sheet-cooling-log", full(SheetKind::CoolingLog)),
+        ("sheet-cooling-log-large-letter", large(SheetKind::CoolingLog)),
         ("sheet-allergens-lacking", lacking(SheetKind::Allergens)),
         ("sheet-rules", full(SheetKind::Rules)),
         ("sheet-rules-large-letter", large(SheetKind::Rules)),

@@ -5,8 +5,8 @@ use axum::response::{Html, IntoResponse, Response};
 use super::asked::Asked;
 use crate::domain::allergen;
 use crate::domain::handout::{
-    RecipeFor, ahead_sheet, allergen_table, class_menu, label_sheet, recipe_sheet, rule_sheet,
-    shopping_sheet,
+    RecipeFor, ahead_sheet, allergen_table, class_menu, cooling_log_sheet, label_sheet,
+    recipe_sheet, rule_sheet, shopping_sheet,
 };
 use crate::domain::keeps::{Prefer, ahead, keeps};
 use crate::domain::menu::{Laid, Letter, Sitting};
@@ -25,14 +25,22 @@ pub enum SheetKind {
     Labels,
     Allergens,
     Rules,
+    CoolingLog,
     /// One dish: `recipe-b`.
     Recipe(Letter),
 }
 
 impl SheetKind {
     /// All of a menu but its recipe sheets, in the order they are handed out.
-    pub const OF_MENU: [Self; 6] =
-        [Self::Menu, Self::Shopping, Self::Ahead, Self::Labels, Self::Allergens, Self::Rules];
+    pub const OF_MENU: [Self; 7] = [
+        Self::Menu,
+        Self::Shopping,
+        Self::Ahead,
+        Self::Labels,
+        Self::Allergens,
+        Self::Rules,
+        Self::CoolingLog,
+    ];
 
     pub fn word(self) -> String {
         match self {
@@ -42,6 +50,7 @@ impl SheetKind {
             Self::Labels => "labels".to_owned(),
             Self::Allergens => "allergens".to_owned(),
             Self::Rules => "rules".to_owned(),
+            Self::CoolingLog => "cooling-log".to_owned(),
             Self::Recipe(letter) => format!("recipe-{}", letter.0.to_ascii_lowercase()),
         }
     }
@@ -55,6 +64,7 @@ impl SheetKind {
             Self::Labels => "Container labels".to_owned(),
             Self::Allergens => "Allergen sheet".to_owned(),
             Self::Rules => "Rule sheet".to_owned(),
+            Self::CoolingLog => "Blank cooling log".to_owned(),
             Self::Recipe(letter) => format!("Recipe sheet {letter}"),
         }
     }
@@ -124,6 +134,7 @@ pub(super) fn html(
             print::labels(around, &labels, Grid::of(asked.grid, asked.size), asked.paper)
         }
         SheetKind::Allergens => print::allergens(around, &allergen_table(laid, sitting, &words)),
+        SheetKind::CoolingLog => print::cooling_log(around, &cooling_log_sheet(laid)),
         SheetKind::Rules => print::rules(around, &rule_sheet(laid, &keeps(laid, sitting))),
         SheetKind::Recipe(letter) => {
             let dish = laid.dishes.iter().find(|dish| dish.letter == letter);

@@ -69,7 +69,14 @@ async fn tick(State(bare): State<Bare>) -> Result<StatusCode, StatusCode> {
     let at = Clock::System.now();
     let key = EventKey::parse("buy|leek|each").ok_or(StatusCode::BAD_REQUEST)?;
     let id = Chance::System.key(at);
-    let event = KitchenEvent { id, kind: EventKind::Tick, key, client_at: at, received_at: at };
+    let event = KitchenEvent {
+        id,
+        kind: EventKind::Tick,
+        key,
+        value: dovetray::domain::event::EventValue::Nothing,
+        client_at: at,
+        received_at: at,
+    };
     let of = KitchenOf::Home(bare.home);
     let done = bare.storage.record_events(bare.school, of, &[event]).await;
     done.map(|_| StatusCode::NO_CONTENT).map_err(|_| StatusCode::INTERNAL_SERVER_ERROR)
