@@ -114,9 +114,11 @@ fn shorten(
     let mut seed = 100;
     let mut share = 0.02;
     let whole = work.left();
+    // Short at first, so that something good is there early.
+    let mut round = 60_000;
     let mut idle = 0;
     while !work.over() && best.cost.held > found.held_lower && idle < IDLE {
-        let heat = Heat { share, work: (whole / 6).max(50_000) };
+        let heat = Heat { share, work: round };
         let before = best.cost;
         best = anneal(net, best, found.first_lower, &[heat], seed, work);
         idle += 1;
@@ -125,7 +127,8 @@ fn shorten(
             idle = 0;
         }
         seed += 1;
-        share = (share / 2.0).max(0.003);
+        share = (share / 1.5).max(0.003);
+        round = (round * 2).min((whole / 6).max(60_000));
     }
     best
 }
