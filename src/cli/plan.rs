@@ -9,11 +9,13 @@ use super::CommandError;
 use super::menu_file::{read, read_text};
 use crate::domain::schedule::account::Account;
 use crate::domain::schedule::build::{Built, Facts, Nonsense, build};
-use crate::domain::schedule::plan::{Effort, Outcome};
-use crate::domain::schedule::{check, simple};
+use crate::domain::schedule::check;
+use crate::domain::schedule::plan::{Effort, NoCancel, Outcome};
+use crate::domain::schedule::problem::Problem;
 use crate::exchange::document::DocumentError;
 use crate::exchange::menu_file::MenuFile;
 use crate::exchange::plan::{WrittenCheck, WrittenPlan};
+use crate::planner;
 
 const PLAN_HELP: &str = "\
 The menu file is that of `shop`; for a plan it may also hold
@@ -56,7 +58,7 @@ fn effort(typed: &str) -> Result<Effort, String> {
 pub fn plan(args: &PlanArgs) -> Result<(), CommandError> {
     let file = read(&args.file)?;
     let Built { problem, notes } = built(&args.file, &file)?;
-    let outcome = simple::plan(&problem);
+    let outcome = outcome(&problem, args.effort);
     let mut written = match (&outcome, Account::of_outcome(&problem, &outcome)) {
         (_, Some(account)) => WrittenPlan::planned(&problem, &account, Some(args.effort)),
         (Outcome::Refused(conflict), None) => {
@@ -67,6 +69,20 @@ pub fn plan(args: &PlanArgs) -> Result<(), CommandError> {
     written.notes = notes;
     writeln!(std::io::stdout(), "{}", crate::exchange::to_json(&written))?;
     Ok(())
+}
+
+/// The search's answer; a refusal with every way out that works.
+fn outcome(problem: &Problem, effort: Effort) -> Outcome {
+    let mut outcome = planner::plan(problem, effort, &NoCancel);
+    if let Outcome::Refused(conflict) = &mut outcome {
+        let bare = conflict.clone();
+        planner::ways_out(problem, &bare, &NoCancel, |way| {
+            if check(&way.problem, &way.plan).is_empty() {
+                conflict.ways_out.push(way);
+            }
+        });
+    }
+    outcome
 }
 
 /// Prints every limit that a plan breaks; a plan that breaks one fails the command.

@@ -2,15 +2,18 @@
 
 use std::collections::BTreeMap;
 
+use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::document::DocumentError;
-use crate::domain::schedule::Breach;
-use crate::domain::schedule::account::{Account, heat_words, way_words};
+use crate::domain::card::StepAt;
+use crate::domain::home::StepOf;
+use crate::domain::schedule::account::{Account, Held, heat_words, way_words};
 use crate::domain::schedule::conflict::Conflict;
 use crate::domain::schedule::plan::{Bound, Effort, Placed, Plan};
 use crate::domain::schedule::problem::Problem;
 use crate::domain::schedule::words::{clock, day_and_clock};
+use crate::domain::schedule::{Breach, check, goals};
 
 /// What a search said, with the plan job by job.
 #[derive(Debug, Serialize, Deserialize)]
@@ -60,6 +63,9 @@ pub struct WrittenJob {
     pub part: usize,
     pub place: usize,
     pub step: u32,
+    /// Unix seconds of the start; what two plans are compared by.
+    #[serde(default)]
+    pub start_at: i64,
     /// Whole minutes from midnight of the first cook day.
     pub start_minute: i32,
     pub way: usize,
@@ -163,8 +169,35 @@ impl WrittenPlan {
         }
     }
 
-    /// The bound as it was kept.
-    pub fn bound(&self) -> Option<Bound> {
+    /// The account as it was kept, checked anew; none where it no longer holds for this problem.
+    pub fn account(&self, problem: &Problem) -> Option<Account> {
+        let plan = self.plan(problem).ok()?;
+        if !check(problem, &plan).is_empty() {
+            return None;
+        }
+        let held = problem.jobs.iter().map(|job| {
+            let dish = problem.dishes[job.dish].letter.to_string();
+            let found = self
+                .jobs
+                .iter()
+                .find(|it| it.letter == dish && it.part == job.at.part && it.place == job.at.step);
+            found.map(|it| Held { slack_minutes: it.slack_minutes, why: it.why.clone() })
+        });
+        let held = held.collect::<Option<Vec<_>>>()?;
+        Some(Account { goals: goals(problem, &plan), bound: self.bound(), held, plan })
+    }
+
+    /// When each step began, for what changed since.
+    pub fn starts(&self, problem: &Problem) -> Vec<(StepOf, Timestamp)> {
+        let start = |job: &WrittenJob| {
+            let dish = problem.dishes.iter().find(|it| it.letter.to_string() == job.letter)?;
+            let at = StepAt { part: job.part, step: job.place };
+            Some((StepOf { dish: dish.id, at }, Timestamp::from_second(job.start_at).ok()?))
+        };
+        self.jobs.iter().filter_map(start).collect()
+    }
+
+    fn bound(&self) -> Option<Bound> {
         self.bound.as_ref().map(|bound| Bound {
             serving_hands_minutes: bound.serving_hands_minutes,
             held_minutes: bound.held_minutes,
@@ -184,6 +217,7 @@ fn written_job(problem: &Problem, account: &Account, place: usize) -> WrittenJob
         part: job.at.part,
         place: job.at.step,
         step: job.number,
+        start_at: problem.instant(placed.start_minute).as_second(),
         start_minute: placed.start_minute,
         way: placed.way,
         hold: placed.hold,

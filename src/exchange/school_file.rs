@@ -108,6 +108,10 @@ pub const TABLES: &[Table] = &[
         Key("event_id"), Key("class_id"), Key("home_id"), Text("kind"), Text("key"),
         Text("value"), Number("client_at"), Number("received_at"),
     ] },
+    Table { name: "plan", columns: &[
+        Key("plan_id"), Key("home_id"), Key("inputs_hash"), Text("effort"), Text("status"),
+        Text("result"), Text("program"), Number("made_at"),
+    ] },
     Table { name: "copy_taken", columns: &[
         Key("copy_taken_id"), Key("publication_id"), Key("home_id"), Text("kind"),
         Number("taken_at"),

@@ -11,10 +11,11 @@ use tokio::sync::watch;
 
 use crate::domain::schedule::account::Account;
 use crate::domain::schedule::build::Built;
-use crate::domain::schedule::conflict::Conflict;
+use crate::domain::schedule::check;
+use crate::domain::schedule::conflict::{Conflict, WayOut};
 use crate::domain::schedule::plan::{Cancel, Effort, Outcome};
 use crate::domain::schedule::problem::Problem;
-use crate::domain::schedule::simple;
+use crate::planner;
 
 /// Plans that wait for a thread; one more is turned away.
 const QUEUE_MAX: usize = 8;
@@ -32,6 +33,8 @@ pub struct Planning {
 #[derive(Debug)]
 pub struct Work {
     pub built: Built,
+    /// Set by the first who keeps the result.
+    pub is_kept: AtomicBool,
     effort: Effort,
     is_cancelled: AtomicBool,
     made: watch::Sender<Option<Arc<Made>>>,
@@ -44,6 +47,8 @@ pub struct Made {
     pub conflict: Option<Conflict>,
     /// Ended early by a person; the best plan until then.
     pub is_cancelled: bool,
+    /// Nothing is added any more; ways out may follow a refusal.
+    pub is_over: bool,
 }
 
 /// All threads are at work and the queue is full.
@@ -93,6 +98,22 @@ impl Planning {
         Ok(work)
     }
 
+    /// The work on this problem, if it is at work or done.
+    pub fn known(&self, problem: &Problem, effort: Effort) -> Option<Arc<Work>> {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.get(&hash(problem, effort)).cloned()
+    }
+
+    /// Takes over what was made before this house was started.
+    pub fn keep(&self, built: Built, effort: Effort, account: Account) -> Arc<Work> {
+        let hash = hash(&built.problem, effort);
+        let work = Arc::new(Work { effort, ..Work::of(built) });
+        let (conflict, is_cancelled, is_over) = (None, false, true);
+        work.say(Made { account: Some(account), conflict, is_cancelled, is_over });
+        self.known.lock().unwrap_or_else(PoisonError::into_inner).insert(hash, work.clone());
+        work
+    }
+
     /// Forgets a plan that was ended early, so that it is made whole when it is asked for again.
     pub fn forget(&self, work: &Work) {
         let hash = hash(&work.built.problem, work.effort);
@@ -104,7 +125,8 @@ impl Work {
     /// Work that nobody does: for pages that are shown as samples.
     pub fn of(built: Built) -> Self {
         let (made, _) = watch::channel(None);
-        Self { built, effort: Effort::Normal, is_cancelled: AtomicBool::new(false), made }
+        let is_kept = AtomicBool::new(false);
+        Self { built, is_kept, effort: Effort::Normal, is_cancelled: AtomicBool::new(false), made }
     }
 
     /// What was made, if it is there within this time.
@@ -112,6 +134,10 @@ impl Work {
         let mut made = self.made.subscribe();
         let found = tokio::time::timeout(time, made.wait_for(Option::is_some)).await;
         found.ok()?.ok()?.clone()
+    }
+
+    fn say(&self, made: Made) {
+        self.made.send_replace(Some(Arc::new(made)));
     }
 
     pub fn cancel(&self) {
@@ -126,7 +152,7 @@ impl Cancel for Work {
 }
 
 /// The same problem by the same program is the same plan.
-fn hash(problem: &Problem, effort: Effort) -> [u8; 32] {
+pub fn hash(problem: &Problem, effort: Effort) -> [u8; 32] {
     let words = format!("{} {} {problem:?}", env!("CARGO_PKG_VERSION"), effort.word());
     Sha256::digest(words.as_bytes()).into()
 }
@@ -135,18 +161,19 @@ fn work(waiting: &Mutex<Receiver<Arc<Work>>>) {
     loop {
         let next = waiting.lock().unwrap_or_else(PoisonError::into_inner).recv();
         let Ok(work) = next else { return };
-        let made = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| made(&work)));
-        let made = made.unwrap_or_else(|_| {
+        let made = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| make(&work)));
+        if made.is_err() {
             tracing::error!("a plan ended in a panic");
-            Made { account: None, conflict: None, is_cancelled: false }
-        });
-        work.made.send_replace(Some(Arc::new(made)));
+            let is_over = true;
+            work.say(Made { account: None, conflict: None, is_cancelled: false, is_over });
+        }
     }
 }
 
-fn made(work: &Work) -> Made {
+/// Says what came of it: a refusal at once, its ways out one by one as each is planned.
+fn make(work: &Work) {
     let problem = &work.built.problem;
-    let outcome = simple::plan(problem);
+    let outcome = planner::plan(problem, work.effort, work);
     let is_cancelled = match &outcome {
         Outcome::Planned { is_cancelled, .. } | Outcome::Unknown { is_cancelled } => *is_cancelled,
         Outcome::Refused(_) => false,
@@ -155,9 +182,24 @@ fn made(work: &Work) -> Made {
     if account.is_none() && matches!(outcome, Outcome::Planned { .. }) {
         tracing::error!("a plan did not pass the checker and is not shown");
     }
-    let conflict = match outcome {
-        Outcome::Refused(conflict) => Some(conflict),
-        _ => None,
+    let Outcome::Refused(mut conflict) = outcome else {
+        let is_over = true;
+        work.say(Made { account, conflict: None, is_cancelled, is_over });
+        return;
     };
-    Made { account, conflict, is_cancelled }
+    let refused = |conflict: &Conflict, is_over| Made {
+        account: None,
+        conflict: Some(conflict.clone()),
+        is_cancelled: false,
+        is_over,
+    };
+    work.say(refused(&conflict, false));
+    let bare = conflict.clone();
+    planner::ways_out(problem, &bare, work, &mut |way: WayOut| {
+        if check(&way.problem, &way.plan).is_empty() {
+            conflict.ways_out.push(way);
+            work.say(refused(&conflict, false));
+        }
+    });
+    work.say(refused(&conflict, true));
 }

@@ -12,9 +12,10 @@ use axum::http::StatusCode;
 use dovetray::clock::{Chance, Clock};
 use dovetray::domain::event::{EventKey, EventKind, EventValue, KitchenEvent};
 use dovetray::domain::limit::{Base, Chosen, Profile};
+use dovetray::domain::schedule::plan::Effort;
 use dovetray::domain::school::SchoolId;
 use dovetray::exchange::school_file::{Cell, LEFT_OUT, TABLES, read_school, write_school};
-use dovetray::storage::{CopyTaken, ImportError, KitchenOf, Storage};
+use dovetray::storage::{CopyTaken, ImportError, KitchenOf, NewPlan, Storage};
 use sqlx::{Connection, Row, SqliteConnection};
 
 fn dovetray(data: &Path, arguments: &[&str]) -> Output {
@@ -89,6 +90,17 @@ async fn live_in(data: &Path, name: &str) {
     let (at, chance) = (Clock::System.now(), Chance::System);
     let class = storage.classes(school).await.unwrap().remove(0).class;
     let home = storage.homes(school, class.id).await.unwrap().remove(0).home.id;
+    let plan = NewPlan {
+        id: chance.key(at),
+        home,
+        inputs_hash: [7; 32],
+        effort: Effort::Normal,
+        status: "not found".to_owned(),
+        result: r#"{"status":"not found"}"#.to_owned(),
+        program: "0.1.0",
+        at,
+    };
+    storage.keep_plan(school, plan).await.unwrap();
     for kitchen in [KitchenOf::Home(home), KitchenOf::Class(class.id)] {
         let event = KitchenEvent {
             id: chance.key(at),

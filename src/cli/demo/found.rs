@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use jiff::civil::{Date, DateTime};
-use jiff::{Span, Timestamp};
+use jiff::{Span, Timestamp, ToSpan};
 
 use super::Told;
 use super::schools::{DemoHome, DemoKitchen, DemoSchool};
@@ -14,7 +14,7 @@ use crate::domain::card::read;
 use crate::domain::class::{Class, ClassId, Lesson, Link, LinkId, purge_day};
 use crate::domain::cost::{PriceId, read_prices};
 use crate::domain::dish::{Dish, DishId, DishRevisionId};
-use crate::domain::home::{Allergy, Arrangement, Home, HomeId};
+use crate::domain::home::{Allergy, Arrangement, CookDay, Home, HomeId};
 use crate::domain::kitchen::{Kitchen, KitchenId, Oven};
 use crate::domain::larder::Larder;
 use crate::domain::layout::{Facts, lay_out};
@@ -224,10 +224,16 @@ impl Making<'_> {
 
     async fn home(&self, from: &DemoHome, class: ClassId) -> Result<String, CommandError> {
         let own = |words: &(&str, &str)| (words.0.to_owned(), words.1.to_owned());
+        let serve = self.serve(from.serve, from.zone)?;
         let arrangement = Arrangement {
             kitchen: Some(kitchen(&from.kitchen)),
             shop_on: Some(self.moved(&format!("{}T00:00", from.shop_on)).date()),
             choices: from.choices.iter().map(own).collect(),
+            cook_days: from
+                .cook_days_before
+                .iter()
+                .map(|days| CookDay::whole(serve.local.date().saturating_sub(days.days())))
+                .collect(),
             ..Arrangement::default()
         };
         let home = Home {
@@ -235,7 +241,7 @@ impl Making<'_> {
             class,
             name: from.name.to_owned(),
             guests: portions(from.guests),
-            serve: self.serve(from.serve, from.zone)?,
+            serve,
             arrangement,
             shares_name: true,
             seen_number: 1,

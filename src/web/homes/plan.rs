@@ -1,6 +1,8 @@
 //! The plan of hours of a home: made in the background, looked at here, and wished otherwise.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::sync::atomic::Ordering;
 use std::time::Duration;
 
 use askama::Template;
@@ -15,16 +17,23 @@ use super::plan_form::{PlanForm, kitchen_of};
 use super::plan_page::PlanPage;
 use crate::domain::card::{Part, StepAt};
 use crate::domain::event::{EventKey, EventKind, KitchenEvent};
-use crate::domain::home::{CookDay, Home};
+use crate::domain::home::{CookDay, Home, HomeId};
 use crate::domain::menu::Laid;
 use crate::domain::progress::Progress;
+use crate::domain::schedule::account::moved;
 use crate::domain::schedule::build::{Built, DoneAt, Facts, Field, Nonsense, StepOf, build};
 use crate::domain::schedule::plan::Effort;
-use crate::storage::{HomeSaved, KitchenOf};
+use crate::domain::school::SchoolId;
+use crate::exchange::plan::{WrittenPlan, read_plan};
+use crate::exchange::to_json;
+use crate::storage::{HomeSaved, KitchenOf, NewPlan};
 use crate::web::extract::Form;
 use crate::web::frame::{Frame, HomeAt};
+use crate::web::planning::{Busy, Made, Work, hash};
 use crate::web::{AppState, PageError};
 
+/// How much work a page asks for.
+const EFFORT: Effort = Effort::Normal;
 /// A page waits so long for a plan; then it is shown without, and asks again.
 const PATIENCE: Duration = Duration::from_millis(500);
 
@@ -38,7 +47,8 @@ pub async fn show(State(state): State<AppState>, holder: KeyHolder) -> Result<Re
             return Ok(Html(page.with_problems(told(nonsense)).render()?).into_response());
         }
     };
-    let work = match state.planning.ask(built, Effort::Normal) {
+    let of = (holder.kept.school, holder.kept.home.id);
+    let work = match asked(&state, of, built).await? {
         Ok(work) => work,
         Err(busy) => {
             let problems = vec![("days", busy.to_string())];
@@ -50,7 +60,61 @@ pub async fn show(State(state): State<AppState>, holder: KeyHolder) -> Result<Re
     if made.as_ref().is_some_and(|made| made.is_cancelled) {
         state.planning.forget(&work);
     }
-    Ok(Html(page.with_work(&work, made.as_deref()).render()?).into_response())
+    let changed = kept(&state, of, &work, made.as_deref()).await?;
+    let page = page.with_work(&work, made.as_deref()).with_changes(changed);
+    Ok(Html(page.render()?).into_response())
+}
+
+/// The work on a problem: at work or done, kept from before, or begun now.
+async fn asked(
+    state: &AppState,
+    (school, home): (SchoolId, HomeId),
+    built: Built,
+) -> Result<Result<Arc<Work>, Busy>, PageError> {
+    if let Some(work) = state.planning.known(&built.problem, EFFORT) {
+        return Ok(Ok(work));
+    }
+    let hash = hash(&built.problem, EFFORT);
+    let text = state.storage.kept_plan(school, home, hash, EFFORT).await?;
+    let written = text.and_then(|text| read_plan(&text).ok());
+    if let Some(account) = written.and_then(|written| written.account(&built.problem)) {
+        let work = state.planning.keep(built, EFFORT, account);
+        work.is_kept.store(true, Ordering::Relaxed);
+        return Ok(Ok(work));
+    }
+    Ok(state.planning.ask(built, EFFORT))
+}
+
+/// Keeps what was made, once; and says what moved since the plan before it.
+async fn kept(
+    state: &AppState,
+    (school, home): (SchoolId, HomeId),
+    work: &Work,
+    made: Option<&Made>,
+) -> Result<Vec<String>, PageError> {
+    let problem = &work.built.problem;
+    let Some((made, account)) = made.and_then(|made| Some((made, made.account.as_ref()?))) else {
+        return Ok(Vec::new());
+    };
+    let hash = hash(problem, EFFORT);
+    if !made.is_cancelled && !work.is_kept.swap(true, Ordering::Relaxed) {
+        let written = WrittenPlan::planned(problem, account, Some(EFFORT));
+        let at = state.clock.now();
+        let plan = NewPlan {
+            id: state.chance.key(at),
+            home,
+            inputs_hash: hash,
+            effort: EFFORT,
+            status: written.status.clone(),
+            result: to_json(&written),
+            program: env!("CARGO_PKG_VERSION"),
+            at,
+        };
+        state.storage.keep_plan(school, plan).await?;
+    }
+    let before = state.storage.plan_before(school, home, hash).await?;
+    let before = before.and_then(|text| read_plan(&text).ok());
+    Ok(before.map_or_else(Vec::new, |it| moved(problem, &account.plan, &it.starts(problem))))
 }
 
 fn page(state: &AppState, holder: &KeyHolder, at: &AtTable, form: PlanForm) -> PlanPage {
@@ -197,7 +261,7 @@ pub async fn change(
 /// Ends the search for this home's plan; the best so far is shown once.
 async fn cancel(state: &AppState, holder: &KeyHolder, at: &AtTable) -> Result<(), PageError> {
     if let Ok(built) = built(state, holder, at).await?
-        && let Ok(work) = state.planning.ask(built, Effort::Normal)
+        && let Ok(work) = state.planning.ask(built, EFFORT)
     {
         work.cancel();
     }

@@ -25,6 +25,8 @@ pub struct PlanPage {
     verdict: Option<Verdict>,
     days: Vec<DayShown>,
     notes: Vec<String>,
+    /// What moved since the plan before.
+    changed: Vec<String>,
     form: PlanForm,
     problems: Problems,
 }
@@ -37,6 +39,7 @@ struct Verdict {
     reasons: Vec<String>,
     ways_out: Vec<String>,
     is_cancelled: bool,
+    is_over: bool,
 }
 
 struct DayShown {
@@ -89,6 +92,7 @@ impl PlanPage {
             verdict: None,
             days: Vec::new(),
             notes: Vec::new(),
+            changed: Vec::new(),
             form,
             problems: Problems::new(),
         }
@@ -111,12 +115,17 @@ impl PlanPage {
         self
     }
 
+    pub fn with_changes(mut self, changed: Vec<String>) -> Self {
+        self.changed = changed;
+        self
+    }
+
     fn problem(&self, at: &str) -> Option<&str> {
         self.problems.iter().find(|(field, _)| *field == at).map(|(_, words)| words.as_str())
     }
 
     fn is_at_work(&self) -> bool {
-        self.verdict.is_none() && self.problems.is_empty()
+        self.verdict.as_ref().is_none_or(|it| !it.is_over) && self.problems.is_empty()
     }
 }
 
@@ -137,6 +146,7 @@ fn verdict(problem: &Problem, made: &Made) -> Verdict {
             reasons,
             ways_out,
             is_cancelled: made.is_cancelled,
+            is_over: made.is_over,
         };
     };
     let serving = &problem.windows[problem.serving()];
@@ -158,6 +168,7 @@ fn verdict(problem: &Problem, made: &Made) -> Verdict {
         reasons: Vec::new(),
         ways_out: Vec::new(),
         is_cancelled: made.is_cancelled,
+        is_over: made.is_over,
     }
 }
 

@@ -40,11 +40,14 @@ pub fn samples(frame: &Frame, at: &AtTable) -> Vec<(&'static str, String)> {
     let outcome = simple::plan(&built.problem);
     let account = Account::of_outcome(&built.problem, &outcome).expect("a soup can be planned");
     let refused = refused(&built, &account);
-    let planned = Made { account: Some(account), conflict: None, is_cancelled: false };
+    let planned =
+        Made { account: Some(account), conflict: None, is_cancelled: false, is_over: true };
     let work = Work::of(built);
+    let changed =
+        vec!["A Leek soup, step 1: Friday 25 June, 21:28, was Friday 25 June, 20:00.".to_owned()];
     let problems = vec![("days", "Sunday 27 June is after the serving day".to_owned())];
     vec![
-        ("home-plan", render(&page().with_work(&work, Some(&planned)))),
+        ("home-plan", render(&page().with_work(&work, Some(&planned)).with_changes(changed))),
         ("home-plan-refused", render(&page().with_work(&work, Some(&refused)))),
         ("home-plan-at-work", render(&page().with_work(&work, None))),
         ("home-plan-problems", render(&page().with_problems(problems))),
@@ -64,7 +67,7 @@ fn refused(built: &Built, account: &Account) -> Made {
         plan: account.plan.clone(),
     };
     let conflict = Conflict { reasons: vec![reason], is_minimal: true, ways_out: vec![way] };
-    Made { account: None, conflict: Some(conflict), is_cancelled: false }
+    Made { account: None, conflict: Some(conflict), is_cancelled: false, is_over: false }
 }
 
 fn render(page: &impl Template) -> String {
