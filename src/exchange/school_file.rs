@@ -62,6 +62,9 @@ pub const TABLES: &[Table] = &[
     Table { name: "food", columns: &[
         Text("food_key"), Text("food"), Number("changed_at"), Number("version"),
     ] },
+    Table { name: "meaning", columns: &[
+        Text("said"), Number("is_line"), Text("meant"), Number("made_at"),
+    ] },
     Table { name: "price", columns: &[Key("price_id"), Text("currency"), Text("price")] },
     Table { name: "kitchen", columns: &[
         Key("kitchen_id"), Text("name"), Text("name_folded"), Text("kitchen"), Number("version"),

@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use jiff::Timestamp;
 
 use super::{CorruptRow, Storage, StorageError};
-use crate::domain::larder::{Food, FoodKey, Larder};
+use crate::domain::larder::{Food, FoodKey, Larder, Meaning, Meant, as_said};
 use crate::domain::school::SchoolId;
 use crate::exchange::document;
 
@@ -33,6 +33,13 @@ impl Larders {
     }
 }
 
+#[derive(sqlx::FromRow)]
+struct MeaningRow {
+    said: String,
+    is_line: bool,
+    meant: String,
+}
+
 impl Storage {
     /// The larder this school reads with: the shipped one and its own rows on top.
     pub async fn larder(&self, school: SchoolId) -> Result<Arc<Larder>, StorageError> {
@@ -41,8 +48,82 @@ impl Storage {
         }
         let own = self.own_foods(school).await?;
         let shipped = Larder::shipped();
+        let meanings = self.meanings(school).await?;
         let larder = if own.is_empty() { shipped } else { Arc::new(shipped.with(own)) };
+        let larder = match meanings.as_slice() {
+            [] => larder,
+            some => Arc::new(larder.with_meanings(some)),
+        };
         Ok(self.larders.keep(school, larder))
+    }
+
+    /// What the school's own words mean, in the order of the words.
+    pub async fn meanings(&self, school: SchoolId) -> Result<Vec<Meaning>, StorageError> {
+        let rows = sqlx::query_as::<_, MeaningRow>(
+            "select said, is_line, meant from meaning where school_id = ? order by said",
+        )
+        .bind(school.0)
+        .fetch_all(&self.readers)
+        .await?;
+        let meaning = |MeaningRow { said, is_line, meant }| {
+            let is = if is_line { Meant::Line(meant) } else { Meant::Food(FoodKey::new(&meant)) };
+            Meaning { said, is }
+        };
+        Ok(rows.into_iter().map(meaning).collect())
+    }
+
+    /// Keeps a correction; the newest of the same words stands.
+    pub async fn save_meaning(
+        &self,
+        school: SchoolId,
+        meaning: &Meaning,
+        at: Timestamp,
+    ) -> Result<(), StorageError> {
+        let said = meaning.said.clone();
+        let (is_line, meant) = match &meaning.is {
+            Meant::Line(line) => (true, line.clone()),
+            Meant::Food(key) => (false, key.to_string()),
+        };
+        let saved = self.write(move |connection| {
+            Box::pin(async move {
+                sqlx::query(
+                    "insert into meaning (school_id, said, is_line, meant, made_at)
+                     values (?, ?, ?, ?, ?)
+                     on conflict (school_id, said) do update
+                     set is_line = excluded.is_line, meant = excluded.meant,
+                         made_at = excluded.made_at",
+                )
+                .bind(school.0)
+                .bind(said)
+                .bind(is_line)
+                .bind(meant)
+                .bind(at.as_second())
+                .execute(connection)
+                .await
+                .map(drop)
+            })
+        });
+        let saved = saved.await;
+        self.larders.forget(school);
+        saved
+    }
+
+    /// Takes a correction away: its words are read as written again.
+    pub async fn drop_meaning(&self, school: SchoolId, said: &str) -> Result<(), StorageError> {
+        let said = as_said(said);
+        let dropped = self.write(move |connection| {
+            Box::pin(async move {
+                sqlx::query("delete from meaning where school_id = ? and said = ?")
+                    .bind(school.0)
+                    .bind(said)
+                    .execute(connection)
+                    .await
+                    .map(drop)
+            })
+        });
+        let dropped = dropped.await;
+        self.larders.forget(school);
+        dropped
     }
 
     /// The rows a school wrote itself, by key.

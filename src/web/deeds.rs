@@ -13,7 +13,7 @@ use crate::storage::Deed;
 
 /// What is said of a form of an instructor that was taken. A row of the table of addresses stands
 /// here or among [`UNNOTED`]; a test holds that.
-pub const WORDS: [(&str, &str); 23] = [
+pub const WORDS: [(&str, &str); 25] = [
     ("/dishes/new", "wrote a dish"),
     ("/dishes/{id}/edit", "changed a dish"),
     ("/dishes/{id}/publish", "fixed the text of a dish"),
@@ -32,6 +32,8 @@ pub const WORDS: [(&str, &str); 23] = [
     ("/larder/food", "changed a food"),
     ("/larder/drop", "took back a food of ours"),
     ("/larder/prices", "noted a price"),
+    ("/larder/words", "said what words mean"),
+    ("/larder/words/drop", "took back what words mean"),
     ("/larder/import", "took foods and prices from a spreadsheet"),
     ("/limits/row", "tightened a limit"),
     ("/limits/base", "chose the rules"),

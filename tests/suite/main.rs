@@ -17,6 +17,7 @@ mod golden;
 mod house_rules;
 mod limits;
 mod logs;
+mod meanings;
 mod menus;
 mod migrations;
 mod operations;

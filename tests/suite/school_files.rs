@@ -11,8 +11,10 @@ use crate::house::House;
 use axum::http::StatusCode;
 use dovetray::clock::{Chance, Clock};
 use dovetray::domain::event::{EventKey, EventKind, EventValue, KitchenEvent};
+use dovetray::domain::larder::Larder;
 use dovetray::domain::limit::{Base, Chosen, Profile};
 use dovetray::domain::schedule::plan::Effort;
+use dovetray::domain::reading;
 use dovetray::domain::school::SchoolId;
 use dovetray::exchange::school_file::{Cell, LEFT_OUT, TABLES, read_school, write_school};
 use dovetray::storage::{CopyTaken, ImportError, KitchenOf, NewPlan, Storage};
@@ -125,6 +127,9 @@ async fn live_in(data: &Path, name: &str) {
     let mut profile = Profile::shipped(Base::Home).version(1, chosen.clone());
     profile.tighten("soup_stew", 1, chosen).unwrap();
     storage.change_rules(school, chance.key(at), &profile, at).await.unwrap();
+    let shipped = Larder::shipped();
+    let meaning = reading::meaning("nan's oil", "olive oil", &shipped).unwrap();
+    storage.save_meaning(school, &meaning, at).await.unwrap();
     storage.close().await;
 }
 

@@ -4,6 +4,7 @@
 //! suggestion to confirm, and no allergen is ever taken from a suggestion.
 
 mod food;
+mod meaning;
 mod shipped;
 mod slip;
 
@@ -12,6 +13,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 pub use food::{Allergen, Allergens, Certainty, Figure, Food, FoodKey, FromFruit, Raw};
+pub use meaning::{Meaning, Meant, as_said};
 
 /// What the larder says to a name.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -42,6 +44,8 @@ pub struct Larder {
     by_last_word: HashMap<String, Vec<usize>>,
     /// Names of five letters and more, for slips of the pen.
     by_first_letter: HashMap<char, Vec<(slip::Name, usize)>>,
+    /// Lines that a school reads as others.
+    lines: HashMap<String, String>,
 }
 
 impl Larder {
@@ -67,6 +71,31 @@ impl Larder {
             larder.put(food);
         }
         larder
+    }
+
+    /// This larder with a school's corrections. The name of a food never comes to mean another.
+    #[must_use]
+    pub fn with_meanings(&self, meanings: &[Meaning]) -> Self {
+        let mut larder = self.clone();
+        for Meaning { said, is } in meanings {
+            match is {
+                Meant::Line(line) => drop(larder.lines.insert(said.clone(), line.clone())),
+                Meant::Food(key) => {
+                    if let Some(&place) = larder.by_key.get(key) {
+                        larder.by_name.entry(folded(said).into_owned()).or_insert(place);
+                    }
+                }
+            }
+        }
+        larder
+    }
+
+    /// What this line is read as, where somebody corrected it.
+    pub fn line_meant(&self, line: &str) -> Option<&str> {
+        if self.lines.is_empty() || line.len() > 4 * Meaning::WORDS_MAX {
+            return None;
+        }
+        self.lines.get(&as_said(line)).map(String::as_str)
     }
 
     fn put(&mut self, food: Food) {

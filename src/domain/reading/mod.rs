@@ -8,6 +8,7 @@ mod around;
 mod behind;
 mod figure;
 mod line;
+mod meaning;
 mod name;
 mod others;
 mod parts;
@@ -19,6 +20,7 @@ mod work;
 
 use std::ops::Range;
 
+pub use self::meaning::{MeaningError, meaning};
 use self::token::Token;
 use super::larder::{Found, Larder};
 use super::quantity::{Amount, Unit};
@@ -28,7 +30,14 @@ pub use line::{Alternative, IngredientLine, Span, SpanKind};
 pub const LENGTH_MAX: usize = 1_000;
 
 /// Reads `text` in one pass. Never fails: what is not understood stays as words.
+/// A line that the school corrected is read as what it meant.
 pub fn read_line(text: &str, larder: &Larder) -> IngredientLine {
+    let Some(meant) = larder.line_meant(text) else { return read(text, larder) };
+    let spans = vec![Span { bytes: 0..text.len(), is: SpanKind::Food }];
+    IngredientLine { text: text.to_owned(), spans, ..read(meant, larder) }
+}
+
+fn read(text: &str, larder: &Larder) -> IngredientLine {
     if text.len() > LENGTH_MAX || parts::is_negative(text) {
         return as_words(text, larder);
     }

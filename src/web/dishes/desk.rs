@@ -13,13 +13,15 @@ use serde::Deserialize;
 use super::desk_page::{ConflictPage, DeskPage};
 use super::form::{DeskForm, Fields, Press, View, check};
 use super::limits::{self, LimitsView};
+use super::lines;
 use super::reading::ReadingView;
 use super::rows;
 use super::rows_page::RowsPage;
 use crate::domain::card::{self, Reading};
 use crate::domain::dish::{Dish, DishId};
-use crate::domain::larder::Larder;
+use crate::domain::larder::{Found, Larder};
 use crate::domain::offer;
+use crate::domain::reading;
 use crate::storage::{AddDishError, SaveDishError};
 use crate::web::extract::{Form, Id, Instructor};
 use crate::web::frame::{Frame, Section};
@@ -133,7 +135,8 @@ impl Desk {
         let reading = self.read(&form.text);
         if headers.contains_key(PART) {
             let part = ReadingView::of(&form.text, &reading);
-            let part = part.for_editor(&form.text, &reading).with_limits(self.limits(&reading));
+            let part = part.for_editor(&form.text, &reading).with_lines(&reading, &self.larder);
+            let part = part.with_limits(self.limits(&reading));
             return Ok(Html(part.render()?).into_response());
         }
         let status = if rows.problems.is_empty() {
@@ -143,6 +146,9 @@ impl Desk {
         };
         let view = match form.press {
             Press::Save => return self.save(&form, &reading, &rows).await,
+            Press::Means(line, place) => {
+                return self.keep_meaning(&form, &reading, line, place).await;
+            }
             // Fields that were not understood would be lost in the other view.
             Press::Show(view) if rows.problems.is_empty() => view,
             _ => form.view,
@@ -163,6 +169,46 @@ impl Desk {
             _ => {}
         }
         self.page(&form, view, &[], &rows, status)
+    }
+
+    /// A correction of one line is kept for the school, and the card read again with it.
+    async fn keep_meaning(
+        &self,
+        form: &DeskForm,
+        reading: &Reading,
+        line: usize,
+        place: Option<usize>,
+    ) -> Result<Response, PageError> {
+        let mut entries = reading.card.steps().flat_map(|(_, step)| &step.goes_in);
+        let Some(entry) = entries.find(|it| it.line == line) else {
+            return self.page(form, form.view, &[], &Rows::default(), StatusCode::OK);
+        };
+        let what = &entry.what;
+        let meaning = match (place, &what.found) {
+            (Some(place), Found::Perhaps(keys)) => {
+                let food = keys.get(place).and_then(|key| self.larder.food(key));
+                let name = food.map(|it| it.name.as_str()).unwrap_or_default();
+                reading::meaning(&what.food, name, &self.larder)
+            }
+            _ => {
+                let typed = form.fields.get(&lines::meant_name(line)).unwrap_or_default();
+                reading::meaning(&what.text, typed, &self.larder)
+            }
+        };
+        match meaning {
+            Ok(meaning) => {
+                let (school, at) = (self.who.school.id, self.state.clock.now());
+                self.state.storage.save_meaning(school, &meaning, at).await?;
+                let again =
+                    Self::open(self.state.clone(), self.who.clone(), self.dish.clone()).await?;
+                again.page(form, form.view, &[], &Rows::default(), StatusCode::OK)
+            }
+            Err(error) => {
+                let problem = format!("Line {line}: {error}");
+                let status = StatusCode::UNPROCESSABLE_ENTITY;
+                self.page(form, form.view, &[problem], &Rows::default(), status)
+            }
+        }
     }
 
     /// Stores what can be stored; shows everything that is in the way otherwise.
@@ -220,7 +266,8 @@ impl Desk {
         let zone = &self.who.school.zone;
         let mut page =
             DeskPage::new(self.frame(), zone, self.dish.as_ref(), form, &reading, problems);
-        page.reading = page.reading.with_limits(self.limits(&reading));
+        page.reading =
+            page.reading.with_lines(&reading, &self.larder).with_limits(self.limits(&reading));
         let html = match view {
             View::Text => page.render()?,
             View::Rows => {

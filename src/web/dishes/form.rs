@@ -43,6 +43,9 @@ pub enum Press {
     Write(usize),
     /// Keep the note that the sentences offer; counted from 0, or all.
     Keep(Option<usize>),
+    /// The line of this number means the food suggested at this place; without a place, what stands
+    /// in its field.
+    Means(usize, Option<usize>),
     /// A button of one row: `step 12`, `up 12`.
     Row(String),
 }
@@ -57,6 +60,13 @@ impl Press {
             ("write", Ok(index)) => Self::Write(index),
             ("keep", Ok(index)) => Self::Keep(Some(index)),
             ("keep", Err(_)) => Self::Keep(None),
+            ("means", Ok(line)) => Self::Means(line, None),
+            ("means", Err(_)) => rest
+                .split_once(' ')
+                .and_then(|(line, place)| {
+                    Some(Self::Means(line.parse().ok()?, Some(place.parse().ok()?)))
+                })
+                .unwrap_or(Self::Read),
             ("row", _) => Self::Row(rest.to_owned()),
             _ => Self::Read,
         }
@@ -121,6 +131,9 @@ mod tests {
             ("rows", Press::Show(View::Rows)),
             ("write 3", Press::Write(3)),
             ("row up 12", Press::Row("up 12".to_owned())),
+            ("means 7", Press::Means(7, None)),
+            ("means 7 1", Press::Means(7, Some(1))),
+            ("means x", Press::Read),
             ("keep 2", Press::Keep(Some(2))),
             ("keep all", Press::Keep(None)),
             ("read", Press::Read),

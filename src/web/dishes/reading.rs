@@ -3,8 +3,10 @@
 use askama::Template;
 
 use super::limits::LimitsView;
+use super::lines::{self, LineView};
 use super::says;
 use crate::domain::card::{self, Card, Mark, Part, Reading, Step};
+use crate::domain::larder::Larder;
 use crate::domain::offer::{self, Offer};
 use crate::domain::remark::{Place, Remark, Weight};
 
@@ -18,6 +20,8 @@ pub struct ReadingView {
     pub parts: Vec<PartView>,
     /// Amount and name.
     pub goes_in: Vec<(String, String)>,
+    /// Each line as it was read; none on a page that is only read.
+    pub lines: Vec<LineView>,
     /// Notes that the sentences say and no bracket does; none on a page that is only read.
     pub offers: Vec<OfferView>,
     /// How early its stops may be made; none where it has none.
@@ -90,6 +94,7 @@ impl ReadingView {
             remarks,
             parts: card.parts.iter().map(PartView::of).collect(),
             goes_in: says::goes_in(card),
+            lines: Vec::new(),
             offers: Vec::new(),
             limits: None,
             is_editor: false,
@@ -101,6 +106,11 @@ impl ReadingView {
     pub fn for_editor(self, text: &str, reading: &Reading) -> Self {
         let offers = offer::offers(text, reading).into_iter().map(OfferView::of).collect();
         Self { is_editor: true, offers, ..self }
+    }
+
+    #[must_use]
+    pub fn with_lines(self, reading: &Reading, larder: &Larder) -> Self {
+        Self { lines: lines::of(reading, larder), ..self }
     }
 
     #[must_use]

@@ -106,7 +106,11 @@ fn desks() -> Vec<(&'static str, String)> {
         ("dish-edit", render(&page(Some(&stored), DISH, &[]))),
         (
             "dish-edit-part",
-            render(&ReadingView::of(DISH, &read(DISH)).for_editor(DISH, &read(DISH))),
+            render(
+                &ReadingView::of(DISH, &read(DISH))
+                    .for_editor(DISH, &read(DISH))
+                    .with_lines(&read(DISH), &Larder::shipped()),
+            ),
         ),
         ("dish-edit-conflict", render(&ConflictPage::new(Frame::sample(), &zone, &newer, DISH))),
     ]

@@ -4,6 +4,7 @@ mod form;
 mod import;
 mod page;
 mod prices;
+mod words;
 
 use askama::Template;
 use axum::extract::State;
@@ -27,13 +28,16 @@ pub const ROUTES: &[Route] = &[
     row("POST", "/larder/drop", Who::Instructor, || post(drop_row)),
     row("GET", "/larder/prices", Who::Instructor, || get(prices::show)),
     row("POST", "/larder/prices", Who::Instructor, || post(prices::add)),
+    row("GET", "/larder/words", Who::Instructor, || get(words::show)),
+    row("POST", "/larder/words", Who::Instructor, || post(words::add)),
+    row("POST", "/larder/words/drop", Who::Instructor, || post(words::drop_words)),
     row("GET", "/larder/import", Who::Instructor, || get(import::show)),
     row("POST", "/larder/import", Who::Instructor, || post(import::take)),
 ];
 
 /// Every state of every page here, for the golden files.
 pub fn samples() -> Vec<(&'static str, String)> {
-    [page::samples(), prices::samples(), import::samples()].concat()
+    [page::samples(), prices::samples(), import::samples(), words::samples()].concat()
 }
 
 /// What the sieve sends; all may be empty.
