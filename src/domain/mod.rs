@@ -8,6 +8,7 @@ pub mod heat;
 pub mod moment;
 pub mod quantity;
 pub mod remark;
+pub mod spoken;
 pub mod text;
 pub mod warmth;
 
@@ -25,6 +26,7 @@ pub mod dish;
 pub mod offer;
 
 pub mod paste;
+pub mod told;
 
 pub mod limit;
 

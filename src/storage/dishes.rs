@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 use sqlx::FromRow;
+use sqlx::sqlite::SqliteConnection;
 use uuid::Uuid;
 
 use super::error::is_duplicate;
@@ -48,28 +49,44 @@ enum Found {
     Done(Saved),
 }
 
+async fn put_dish(
+    connection: &mut SqliteConnection,
+    school: SchoolId,
+    dish: &Dish,
+) -> Result<(), sqlx::Error> {
+    sqlx::query(
+        "insert into dish (dish_id, school_id, kind, title, title_folded, draft,
+             written_at, archived_at, version)
+         values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    )
+    .bind(dish.id.0)
+    .bind(school.0)
+    .bind(dish.kind.word())
+    .bind(dish.title.as_str())
+    .bind(dish.title.folded())
+    .bind(dish.card.as_str())
+    .bind(dish.written_at.as_second())
+    .bind(dish.archived_at.map(Timestamp::as_second))
+    .bind(dish.version)
+    .execute(connection)
+    .await
+    .map(drop)
+}
+
 impl Storage {
     pub async fn add_dish(&self, school: SchoolId, dish: &Dish) -> Result<(), AddDishError> {
-        let dish = dish.clone();
+        self.add_dishes(school, std::slice::from_ref(dish)).await
+    }
+
+    /// All of them or none.
+    pub async fn add_dishes(&self, school: SchoolId, dishes: &[Dish]) -> Result<(), AddDishError> {
+        let dishes = dishes.to_vec();
         let added = self.write(move |connection| {
             Box::pin(async move {
-                sqlx::query(
-                    "insert into dish (dish_id, school_id, kind, title, title_folded, draft,
-                         written_at, archived_at, version)
-                     values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                )
-                .bind(dish.id.0)
-                .bind(school.0)
-                .bind(dish.kind.word())
-                .bind(dish.title.as_str())
-                .bind(dish.title.folded())
-                .bind(dish.card.as_str())
-                .bind(dish.written_at.as_second())
-                .bind(dish.archived_at.map(Timestamp::as_second))
-                .bind(dish.version)
-                .execute(connection)
-                .await
-                .map(drop)
+                for dish in &dishes {
+                    put_dish(connection, school, dish).await?;
+                }
+                Ok(())
             })
         });
         added.await.map_err(|error| {

@@ -32,5 +32,6 @@ mod school_files;
 mod serve;
 mod sheets;
 mod shopping;
+mod told;
 mod warmth;
 mod worked_examples;

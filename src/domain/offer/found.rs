@@ -5,6 +5,7 @@ use std::ops::Range;
 use crate::domain::card::Place;
 use crate::domain::card::words::{Cursor, MINUTES_IN_DAY, MINUTES_IN_HOUR};
 use crate::domain::heat::{Degrees, Scale};
+use crate::domain::spoken;
 
 /// Longer sentences are not searched: nobody can follow them either.
 const LENGTH_MAX: usize = 1_000;
@@ -68,14 +69,22 @@ impl Sentence {
             .map_or(figure.clone(), |it| it.start.min(figure.start)..it.end.max(figure.end))
     }
 
-    pub fn place(&self) -> Option<Place> {
+    /// The place named nearest to these bytes of the line.
+    pub fn place_near(&self, bytes: &Range<usize>) -> Option<Place> {
         const PLACES: [(&[&str], Place); 4] = [
             (&["fridge", "refrigerat", "chill"], Place::Fridge),
             (&["freezer", "freeze", "frozen"], Place::Freezer),
-            (&["cool place", "larder", "airtight", "in a tin", "biscuit tin"], Place::Cool),
+            (
+                &["cool place", "larder", "airtight", "in a tin", "biscuit tin", "in the tin"],
+                Place::Cool,
+            ),
             (&["room temperature", "worktop", "counter"], Place::Counter),
         ];
-        PLACES.iter().find_map(|(words, place)| self.says(words).then_some(*place))
+        let from = bytes.start.saturating_sub(self.start);
+        let hits = PLACES.iter().flat_map(|(words, place)| {
+            words.iter().flat_map(|word| self.starts_of(word)).map(|at| (at.abs_diff(from), *place))
+        });
+        hits.min_by_key(|hit| hit.0).map(|hit| hit.1)
     }
 
     /// The words from a place in the line to the end of the clause: `scatter the crumb`.
@@ -109,6 +118,12 @@ pub struct Time {
     pub is_after: bool,
     /// `10 more`, `add 10 minutes`.
     pub is_extra: bool,
+    /// `give it 10 minutes`: extra if it is from the fridge, else just how long.
+    pub is_given: bool,
+    /// `every ten minutes`.
+    pub is_every: bool,
+    /// `half an hour before serving`.
+    pub is_before_serving: bool,
     pub is_month: bool,
 }
 
@@ -136,11 +151,11 @@ pub enum Doing {
 }
 
 const DOINGS: [(&[&str], Doing); 8] = [
-    (&["bake", "baking", "roast", "in the oven"], Doing::Bake),
+    (&["bake", "baking", "roast", "oven"], Doing::Bake),
     (
         &[
             "simmer", "boil", "fry", "sauté", "saute", "sweat", "soften", "brown", "poach",
-            "steam", "blanch", "cook",
+            "steam", "blanch", "cook", "bubble", "sear", "stew", "wilt", "char",
         ],
         Doing::Hob,
     ),
@@ -148,7 +163,12 @@ const DOINGS: [(&[&str], Doing); 8] = [
     (
         &[
             "stand",
-            "leave",
+            "leave it",
+            "leave them",
+            "leave the",
+            "leave to",
+            "leave that",
+            "leave for",
             "cool",
             "marinate",
             "marinade",
@@ -159,13 +179,45 @@ const DOINGS: [(&[&str], Doing); 8] = [
             "infuse",
             "steep",
             "set aside",
+            "sit",
+            "thaw",
         ],
         Doing::Wait,
     ),
     (&["chill", "refrigerate"], Doing::Cool(Place::Fridge)),
     (&["freeze", "be frozen", "freezes"], Doing::Cool(Place::Freezer)),
-    (&["keep", "store", "will hold", "ahead"], Doing::Keep),
-    (&["hands-on", "of work", "your time"], Doing::Work),
+    (
+        &[
+            "keep",
+            "store",
+            "will hold",
+            "ahead",
+            "in advance",
+            "happy",
+            "lasts",
+            "will last",
+            "is good",
+            "good for",
+            "good in",
+            "fine in",
+            "fine for",
+        ],
+        Doing::Keep,
+    ),
+    (
+        &[
+            "hands-on",
+            "of work",
+            "your time",
+            "knead",
+            "whisk",
+            "beat",
+            "takes you",
+            "take you",
+            "work",
+        ],
+        Doing::Work,
+    ),
 ];
 
 /// Everything with a figure in one sentence.
@@ -207,17 +259,19 @@ impl<'a> Finder<'a> {
         let Some(spoken) = spoken(rest) else { return 0 };
         let before = self.sentence.folded[..at].trim_end();
         let after = rest[spoken.length..].trim_start();
-        let before = before.strip_suffix("another").map_or((before, false), |it| (it, true));
-        let (before, another) = (before.0.trim_end(), before.1);
+        let before = trimmed(before, &["about", "roughly", "around", "maybe", "say", "a good"]);
+        let another = before.ends_with("another");
+        let before = trimmed(before, &["another"]);
+        let ends = |words: &[&str]| words.iter().any(|word| before.ends_with(word));
+        let is_given = ends(&["allow", "give it", "give them", "wants", "needs", "takes"]);
         let is_extra = another
-            || ["add", "adding", "an extra", "allow", "give it"]
-                .iter()
-                .any(|it| before.ends_with(it))
+            || ends(&["add", "adding", "an extra"])
             || ["more", "longer", "extra"].iter().any(|it| after.starts_with(it));
-        if spoken.is_bare && !is_extra {
+        // `add three spoons` is no time: a bare figure is one where something is said of the cold.
+        let of_cold = self.sentence.says(&["from ", "fridge", "frozen", "out of the fr"]);
+        if spoken.is_bare && !((is_extra || is_given) && of_cold && is_clause_end(after)) {
             return 0;
         }
-        let ends = |words: &[&str]| words.iter().any(|word| before.ends_with(word));
         self.times.push(Time {
             bytes: line_at..line_at + spoken.length,
             least_minutes: spoken.least,
@@ -225,6 +279,9 @@ impl<'a> Finder<'a> {
             is_most: ends(&["up to", "at most", "no more than", "maximum"]),
             is_after: ends(&["after"]),
             is_extra,
+            is_given,
+            is_every: ends(&["every"]),
+            is_before_serving: BEFORE_SERVING.iter().any(|it| after.starts_with(it)),
             is_month: spoken.is_month,
         });
         spoken.length
@@ -237,26 +294,55 @@ impl<'a> Finder<'a> {
         if let Some(degrees) = cursor.degrees() {
             return Some((degrees, false, taken(rest, cursor)));
         }
-        let mut cursor = Cursor::new(rest);
-        let digits = rest.bytes().take_while(u8::is_ascii_digit).count();
-        let figure = cursor.whole()?;
-        let mut length = taken(rest, cursor);
+        let (figure, mut length) = whole_figure(rest)?;
+        let mut cursor = Cursor::new(&rest[length..]);
         let has_sign = cursor.sign(&['°', 'º']) || cursor.any(&["degrees", "degree"]);
         if has_sign {
-            length = taken(rest, cursor);
+            length += taken(&rest[length..], cursor);
+            let mut scaled = cursor;
+            let scale = if scaled.any(&["c", "celsius", "centigrade"]) {
+                Some(Scale::Celsius)
+            } else if scaled.any(&["f", "fahrenheit"]) {
+                Some(Scale::Fahrenheit)
+            } else {
+                None
+            };
+            if let Some(scale) = scale.filter(|_| (30..=600).contains(&figure)) {
+                let length = rest.trim_end().len() - scaled.rest().len();
+                let figure = i32::try_from(figure).ok()?;
+                return Some((Degrees { figure, scale }, false, rest[..length].trim_end().len()));
+            }
         }
         let before = self.sentence.folded[..at].trim_end();
-        let led = ["at", "to", "oven"].iter().any(|word| before.ends_with(word));
+        let led = |words: &[&str]| words.iter().any(|word| before.ends_with(word));
         let about_oven = self.sentence.says(&["oven", "bake", "baking", "roast", "preheat"]);
-        let is_time = Cursor::new(rest).stretch().is_some();
-        let fits = digits == 3 && figure.is_multiple_of(5) && (100..=600).contains(&figure);
-        if !fits || is_time || !(has_sign || (led && about_oven)) {
+        let is_time = spoken(rest).is_some_and(|it| !it.is_bare);
+        let led_oven = led(&["at", "to", "oven", "about", "around"]);
+        if is_time || !(has_sign || led_oven && about_oven || self.is_probe(before)) {
             return None;
         }
-        // Dials in Celsius end at 250 to 300 (MEMORY); what is hotter was meant in Fahrenheit.
-        let scale = if figure > 280 { Scale::Fahrenheit } else { Scale::Celsius };
+        let is_probe = self.is_probe(before) && figure <= 212;
+        let is_round = figure.is_multiple_of(5) && (100..=600).contains(&figure);
+        if !(is_probe && (50..=212).contains(&figure) || is_round) {
+            return None;
+        }
+        // Dials in Celsius end at 250 to 300, and water boils at 100 (MEMORY); what is hotter was
+        // meant in Fahrenheit.
+        let hottest = if is_probe { 100 } else { 280 };
+        let scale = if figure > hottest { Scale::Fahrenheit } else { Scale::Celsius };
         let figure = i32::try_from(figure).ok()?;
         Some((Degrees { figure, scale }, true, length))
+    }
+
+    /// `the thermometer reads 74`: a figure that somebody measures.
+    fn is_probe(&self, before: &str) -> bool {
+        const LEADS: [&str; 14] = [
+            "reads", "says", "hits", "reaches", "gets to", "get to", "is", "shows", "reading",
+            "be", "say", "read", "hit", "reach",
+        ];
+        let before = trimmed(before, &["about", "around", "at least"]);
+        let measured = ["thermometer", "probe", "middle", "centre", "center", "thickest", "inside"];
+        self.sentence.says(&measured) && LEADS.iter().any(|it| before.ends_with(it))
     }
 
     /// The nearest work before the time, else the first after it, with the words from it to there.
@@ -276,7 +362,11 @@ impl<'a> Finder<'a> {
         }
         let before = hits.iter().filter(|hit| hit.0 < time.bytes.start).max_by_key(|hit| hit.0);
         let after = || hits.iter().min_by_key(|hit| hit.0);
-        let (start, end, doing) = before.or_else(after)?;
+        let Some((start, end, doing)) = before.or_else(after) else {
+            // `three days in the fridge` says it without a verb.
+            let bytes = time.bytes.clone();
+            return self.sentence.place_near(&bytes).map(|_| (Doing::Keep, bytes));
+        };
         Some((*doing, (*start).min(time.bytes.start)..(*end).max(time.bytes.end)))
     }
 
@@ -318,64 +408,97 @@ struct Spoken {
     is_bare: bool,
 }
 
-/// `40 minutes`, `40-45 min`, `an hour and a half`, `a month`, `10` before `more`.
+const BEFORE_SERVING: [&str; 12] = [
+    "before serving",
+    "before you serve",
+    "before it is served",
+    "before you eat",
+    "before eating",
+    "before you want",
+    "before dinner",
+    "before supper",
+    "before lunch",
+    "before people eat",
+    "before everyone",
+    "before you need it",
+];
+
+/// Nothing, or nothing but `more`, stands before the end of the clause.
+fn is_clause_end(after: &str) -> bool {
+    let after =
+        ["more", "longer", "extra"].iter().find_map(|it| after.strip_prefix(it)).unwrap_or(after);
+    after.trim_start().is_empty() || after.trim_start().starts_with([',', '.', ';'])
+}
+
+/// Without one of these words at its end.
+fn trimmed<'a>(before: &'a str, words: &[&str]) -> &'a str {
+    words.iter().find_map(|it| before.strip_suffix(it)).unwrap_or(before).trim_end()
+}
+
+/// `200`, `two hundred`, `one eighty`.
+fn whole_figure(rest: &str) -> Option<(u32, usize)> {
+    let figure = spoken::number(rest).filter(|it| !it.is_article)?;
+    Some((figure.whole()?, figure.length))
+}
+
+/// `40 minutes`, `40-45 min`, `an hour and a half`, `twenty minutes`, `a month`, `10` before `more`.
 fn spoken(rest: &str) -> Option<Spoken> {
-    let plain = |least, most, cursor: Cursor<'_>, is_month| Spoken {
-        least,
-        most,
-        length: taken(rest, cursor),
-        is_month,
-        is_bare: false,
-    };
-    let mut cursor = Cursor::new(rest);
-    for (words, minutes) in [
-        ("an hour and a half", 90),
-        ("half an hour", 30),
-        ("three quarters of an hour", 45),
-        ("a quarter of an hour", 15),
-        ("an hour", MINUTES_IN_HOUR),
-        ("a day", MINUTES_IN_DAY),
-        ("a week", 7 * MINUTES_IN_DAY),
-        ("a month", 30 * MINUTES_IN_DAY),
-        ("one month", 30 * MINUTES_IN_DAY),
-    ] {
-        if cursor.word(words) {
-            return Some(plain(minutes, None, cursor, words.ends_with("month")));
-        }
-    }
-    let mut cursor = Cursor::new(rest);
-    if let Some(count) = counted(&mut cursor)
-        && let Some(minutes) = unit_minutes(&mut cursor)
-    {
-        return Some(plain(count * minutes, None, cursor, false));
-    }
     let mut cursor = Cursor::new(rest);
     if let Some(stretch) = cursor.stretch() {
         let most = stretch.most_minutes().filter(|most| *most > stretch.least_minutes());
-        return Some(plain(stretch.least_minutes(), most, cursor, false));
+        let length = taken(rest, cursor);
+        let least = stretch.least_minutes();
+        return Some(Spoken { least, most, length, is_month: false, is_bare: false });
     }
-    let mut cursor = Cursor::new(rest);
-    let figure = cursor.whole()?;
-    let mut months = cursor;
-    if months.any(&["months", "month"]) && figure <= 24 {
-        return Some(plain(figure * 30 * MINUTES_IN_DAY, None, months, true));
+    let (low, high) = spoken::range(rest)?;
+    let length = high.length.max(low.length);
+    let mut cursor = Cursor::new(&rest[length..]);
+    let Some(unit) = unit_minutes(&mut cursor) else {
+        let least = low.whole().filter(|_| !low.is_article)?;
+        return Some(Spoken { least, most: None, length, is_month: false, is_bare: true });
+    };
+    let mut length = length + taken(&rest[length..], cursor);
+    let is_month =
+        rest[..length].trim_end().ends_with("month") || rest[..length].ends_with("months");
+    let minutes = |figure: spoken::Spoken| {
+        let product = u64::from(figure.numerator) * u64::from(unit);
+        u32::try_from(product / u64::from(figure.denominator)).ok()
+    };
+    let mut least = minutes(low)?;
+    let mut most = minutes(high).filter(|most| *most > least);
+    let behind = &rest[length..];
+    if let Some(part) = spoken::and_part(behind).filter(|_| most.is_none()) {
+        least = least.checked_add(minutes(part)?)?;
+        length += part.length;
+    } else if let Some((more, used)) = smaller_part(behind, unit).filter(|_| most.is_none()) {
+        least = least.checked_add(more)?;
+        length += used;
+    } else if let Some(more) = behind.strip_prefix(" or two").filter(|_| low.is_article) {
+        most = Some(unit * 2);
+        length = rest.len() - more.len();
     }
-    let length = taken(rest, cursor);
-    Some(Spoken { least: figure, most: None, length, is_month: false, is_bare: true })
+    let is_sane = (1..=800 * MINUTES_IN_DAY).contains(&least);
+    is_sane.then_some(Spoken { least, most, length, is_month, is_bare: false })
 }
 
-fn counted(cursor: &mut Cursor<'_>) -> Option<u32> {
-    const COUNTS: [&str; 12] = [
-        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-        "twelve",
-    ];
-    COUNTS.iter().zip(1..).find_map(|(word, count)| cursor.word(word).then_some(count))
+/// ` and twenty minutes` behind an hour.
+fn smaller_part(behind: &str, unit: u32) -> Option<(u32, usize)> {
+    let trimmed = behind.trim_start();
+    let trimmed = trimmed.strip_prefix("and ").unwrap_or(trimmed);
+    let skipped = behind.len() - trimmed.len();
+    let figure = spoken::number(trimmed).filter(|it| !it.is_article)?;
+    let mut cursor = Cursor::new(&trimmed[figure.length..]);
+    let smaller = unit_minutes(&mut cursor).filter(|it| *it < unit && *it <= MINUTES_IN_HOUR)?;
+    let length = skipped + figure.length + taken(&trimmed[figure.length..], cursor);
+    Some((figure.whole()?.checked_mul(smaller)?, length))
 }
 
 fn unit_minutes(cursor: &mut Cursor<'_>) -> Option<u32> {
     let units = [
         (["minutes", "minute"], 1),
+        (["mins", "min"], 1),
         (["hours", "hour"], MINUTES_IN_HOUR),
+        (["hrs", "hr"], MINUTES_IN_HOUR),
         (["days", "day"], MINUTES_IN_DAY),
         (["weeks", "week"], 7 * MINUTES_IN_DAY),
         (["months", "month"], 30 * MINUTES_IN_DAY),

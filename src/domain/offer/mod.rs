@@ -9,6 +9,7 @@ use std::ops::Range;
 
 use self::found::{Doing, Finder, Heat, Time, sentences};
 use super::card::note::{Note, NoteKind};
+use super::card::words::{MINUTES_IN_DAY, MINUTES_IN_HOUR};
 use super::card::{
     Check, Core, Hands, Hob, LineKind, Place, Reading, Rest, Setting, Stage, Step, Stop, Touch,
     Wait,
@@ -147,7 +148,12 @@ impl Line<'_> {
             if finder.sentence.says(&MIDDLE) && !finder.is_oven_heat(heat) {
                 let core = Core { heat: heat.degrees, reheat: finder.sentence.says(&AGAIN) };
                 let at = finder.sentence.around(&MIDDLE, &heat.bytes);
-                self.offer(Note::Core(core), at, "");
+                let why = if heat.is_guessed {
+                    format!("No scale is written; read as {}.", shown(heat.degrees))
+                } else {
+                    String::new()
+                };
+                self.offer(Note::Core(core), at, &why);
             } else if finder.is_oven_heat(heat) || finder.sentence.says(&["preheat"]) {
                 self.oven = Some(heat.clone())
                     .filter(|it| !it.is_fan)
@@ -157,26 +163,36 @@ impl Line<'_> {
     }
 
     fn time(&mut self, finder: &Finder<'_>, time: &Time) {
-        if time.is_extra {
+        let is_cold = finder.sentence.says(&FROM_FRIDGE) || finder.sentence.says(&FROM_FREEZER);
+        if (time.is_extra || time.is_given) && is_cold {
             return self.extra(finder, time);
+        }
+        if time.is_before_serving && finder.sentence.says(&OUT) {
+            return self.before_serving(finder, time);
+        }
+        if time.is_every {
+            return self.every(finder, time);
         }
         if time.is_after {
             return self.after(finder, time);
         }
         let Some((doing, at)) = finder.doing(time) else { return };
         let least = time.least_minutes;
+        let place = finder.sentence.place_near(&time.bytes);
         match doing {
             Doing::Bake => self.bake(finder, time, &at),
-            Doing::Hob => self.offer(Note::Hob(Hob { minutes: least, watch: false }), at, ""),
-            Doing::Rest => {
+            Doing::Hob if !is_days(time) => {
+                self.offer(Note::Hob(Hob { minutes: least, watch: false }), at, "");
+            }
+            Doing::Rest if !is_days(time) => {
                 let rest = Rest { least_minutes: least, most_minutes: time.most_minutes };
                 self.offer(Note::Rest(rest), at, "");
             }
-            Doing::Wait => self.wait(finder.sentence.place(), time, at),
-            Doing::Cool(place) if time.is_most => self.stop(place, time, at),
+            Doing::Wait if !is_days(time) => self.wait(place, time, at),
+            Doing::Cool(place) if time.is_most || is_days(time) => self.stop(place, time, at),
             Doing::Cool(place) => self.wait(Some(place), time, at),
-            Doing::Keep => {
-                if let Some(place) = finder.sentence.place() {
+            Doing::Keep | Doing::Hob | Doing::Rest | Doing::Wait => {
+                if let Some(place) = place.filter(|_| least >= KEEP_MINUTES_MIN) {
                     self.stop(place, time, at);
                 }
             }
@@ -184,6 +200,33 @@ impl Line<'_> {
                 let hands = Hands { minutes: least, scales: true };
                 self.offer(Note::Hands(hands), at, "");
             }
+        }
+    }
+
+    /// `take it out of the fridge half an hour before serving`.
+    fn before_serving(&mut self, finder: &Finder<'_>, time: &Time) {
+        if time.least_minutes < MINUTES_IN_DAY {
+            let at = finder.sentence.around(&OUT, &time.bytes);
+            self.offer(Note::BeforeServing(time.least_minutes), at, "");
+        }
+    }
+
+    /// `stirring every ten minutes`, while the step is on the hob or in the oven.
+    fn every(&mut self, finder: &Finder<'_>, time: &Time) {
+        const TOUCHES_MAX: u32 = 6;
+        let (Some(total), Some((what, at))) = (self.heat_minutes(), finder.sentence.verb(&TOUCHES))
+        else {
+            return;
+        };
+        let every = time.least_minutes.max(1);
+        if total.div_ceil(every) > TOUCHES_MAX + 1 {
+            return;
+        }
+        let at = at.start.min(time.bytes.start)..at.end.max(time.bytes.end);
+        let why = format!("Every {every} of {total} min. Say how long it takes.");
+        for at_minutes in (1..).map(|count| count * every).take_while(|it| *it < total) {
+            let touch = Touch { at_minutes, what: what.clone(), hands_minutes: 0 };
+            self.offer(Note::Touch(touch), at.clone(), &why);
         }
     }
 
@@ -316,9 +359,29 @@ const MIDDLE: [&str; 9] = [
     "probe",
 ];
 const AGAIN: [&str; 5] = ["reheat", "warm through", "warmed through", "heat through", "bring back"];
-const FROM_FRIDGE: [&str; 3] = ["from the fridge", "from cold", "fridge-cold"];
+const FROM_FRIDGE: [&str; 8] = [
+    "from the fridge",
+    "from cold",
+    "fridge-cold",
+    "fridge cold",
+    "out of the fridge",
+    "been in the fridge",
+    "if it's cold",
+    "from chilled",
+];
 const FROM_FREEZER: [&str; 3] = ["from frozen", "from the freezer", "still frozen"];
 const HALF_WAY: [&str; 4] = ["half-way", "halfway", "half way", "half the time"];
+/// What is done a while before the table is called.
+const OUT: [&str; 8] = ["take", "bring", "pull", "get it", "out of", "dress", "toss", "put"];
+
+/// A shorter time in the fridge or freezer is a wait, not a stop.
+const KEEP_MINUTES_MIN: u32 = 2 * MINUTES_IN_HOUR;
+
+/// From a day on, food is kept, not cooked.
+fn is_days(time: &Time) -> bool {
+    time.least_minutes > MINUTES_IN_DAY
+}
+
 const TOUCHES: [&str; 7] = ["turn", "stir", "baste", "shake", "toss", "flip", "scatter"];
 
 #[cfg(test)]

@@ -15,6 +15,7 @@ use super::paste_page::{PastePage, ReadBackPage};
 use super::reading::ReadingView;
 use super::rows;
 use super::rows_page::RowsPage;
+use super::told_page::{TellPage, ToldForm, ToldPage};
 use crate::domain::card::{self, DishKind, Reading};
 use crate::domain::dish::{Dish, DishId, DishRevision, DishRevisionId};
 use crate::domain::larder::Larder;
@@ -23,6 +24,7 @@ use crate::domain::moment::Zone;
 use crate::domain::paste;
 use crate::domain::school::{School, SchoolId, SchoolName, SchoolSettings};
 use crate::domain::text::{CardText, DishTitle};
+use crate::domain::told::tell_with;
 use crate::web::form::Field;
 use crate::web::frame::Frame;
 
@@ -57,7 +59,7 @@ fn read(text: &str) -> Reading {
 }
 
 pub fn samples() -> Vec<(&'static str, String)> {
-    [lists(), desks(), in_rows(), pasted(), shown()].concat()
+    [lists(), desks(), in_rows(), pasted(), told(), shown()].concat()
 }
 
 fn lists() -> Vec<(&'static str, String)> {
@@ -192,4 +194,35 @@ fn shown() -> Vec<(&'static str, String)> {
 
 fn render(page: &impl Template) -> String {
     page.render().expect("samples are complete")
+}
+
+const TOLD: &str = "Hello everyone. Supper for six: a leek & barley soup and a date cake.\n\nFor the soup, sweat three leeks, <sliced>, in a couple of tablespoons of oil for ten minutes. Add a cup and a half of barley and two litres of water and simmer for forty minutes. It keeps three days in the fridge.\n\nThe cake. Beat half a dozen eggs with half a pound of sugar, fold in 200 g of flour and bake at 180C for forty-five minutes. Take it out of the tin half an hour before serving.\n";
+
+/// A told menu: empty, refused, read back, with a name that is taken, and with nothing to cook.
+fn told() -> Vec<(&'static str, String)> {
+    let frame = Frame::sample;
+    let form = |pairs: &[(&str, &str)]| {
+        let pairs = pairs.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned()));
+        ToldForm::of(Fields(pairs.collect()))
+    };
+    let tell = |told: Field| render(&TellPage { frame: frame(), told });
+    let back = |pairs: &[(&str, &str)], problems: &[(&str, &str)]| {
+        let form = form(pairs);
+        let told = tell_with(&form.text, &Larder::shipped(), &form.moved);
+        let problems = problems.iter().map(|(name, it)| ((*name).to_owned(), (*it).to_owned()));
+        render(&ToldPage::new(frame(), &form, &told, &problems.collect()))
+    };
+    let refused = Field { typed: " ".to_owned(), problem: Some("Tell a menu first".to_owned()) };
+    let moved =
+        [("told", TOLD), ("title.1", "Soup"), ("menu", "Tuesday"), ("to.0", "1"), ("all.0", "on")];
+    vec![
+        ("dishes-told", tell(Field::default())),
+        ("dishes-told-refused", tell(refused)),
+        ("dishes-told-back", back(&[("told", TOLD)], &[])),
+        (
+            "dishes-told-problem",
+            back(&moved, &[("title.1", "You already have a dish with this name")]),
+        ),
+        ("dishes-told-nothing", back(&[("told", "Hello. What a day.")], &[])),
+    ]
 }

@@ -22,17 +22,29 @@ pub struct NewMenuForm {
     pub dishes: Vec<DishId>,
 }
 
+/// The next Saturday that leaves two days to cook.
+fn next_saturday(today: Date) -> Date {
+    let from = today.saturating_add(jiff::Span::new().days(3));
+    (0..7)
+        .map(|days| from.saturating_add(jiff::Span::new().days(days)))
+        .find(|day| day.weekday() == jiff::civil::Weekday::Saturday)
+        .unwrap_or(from)
+}
+
+/// The hour and the guests of a menu for which nobody was asked yet.
+pub fn next_table(zone: &Zone, at: jiff::Timestamp) -> Option<(ServiceTime, Portions)> {
+    let saturday = next_saturday(zone.local(at).date());
+    let serve = ServiceTime::parse(&format!("{saturday}T19:00"), zone.clone()).ok()?;
+    Some((serve, Portions::parse("6").ok()?))
+}
+
 type NewMenu = (Name, Portions, ServiceTime, Vec<DishId>);
 
 impl NewMenuForm {
     /// Answered as far as can be: the only dish is ticked, the table stands on the next Saturday
     /// that leaves two days to cook.
     pub fn first(today: Date, dishes: &[Dish]) -> Self {
-        let from = today.saturating_add(jiff::Span::new().days(3));
-        let saturday = (0..7)
-            .map(|days| from.saturating_add(jiff::Span::new().days(days)))
-            .find(|day| day.weekday() == jiff::civil::Weekday::Saturday)
-            .unwrap_or(from);
+        let saturday = next_saturday(today);
         let dishes: Vec<DishId> = match dishes {
             [only] => vec![only.id],
             _ => Vec::new(),

@@ -11,6 +11,7 @@ use axum::http::{StatusCode, Uri};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 
+pub use self::form::next_table;
 use self::form::{MenuForm, NewMenuForm};
 use self::page::{MenuPage, MenusPage, NewMenuPage};
 pub use self::publish::ChangesShown;
