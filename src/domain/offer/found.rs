@@ -180,7 +180,6 @@ const DOINGS: [(&[&str], Doing); 8] = [
             "steep",
             "set aside",
             "sit",
-            "thaw",
         ],
         Doing::Wait,
     ),

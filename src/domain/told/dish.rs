@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use super::name;
+use super::phrases::{self, COURSES, MENU, NO_TITLE, SEQUENCE};
 use super::words;
 use crate::domain::larder::Larder;
 use crate::domain::spoken;
@@ -38,151 +39,6 @@ enum Lead {
     /// `next is`, `for the`: one noun that names a dish.
     Dish,
 }
-
-const MENU: &[&str] = &[
-    "we're making",
-    "we're doing",
-    "we're having",
-    "we're cooking",
-    "we are making",
-    "we are doing",
-    "we are having",
-    "we are cooking",
-    "we'll make",
-    "we'll do",
-    "we'll have",
-    "we'll cook",
-    "we will make",
-    "we will cook",
-    "i'm making",
-    "i'm doing",
-    "i'm cooking",
-    "i'm having",
-    "i'm going to make",
-    "i'm going to do",
-    "i'm gonna make",
-    "we're going to make",
-    "we're going to do",
-    "we're going to cook",
-    "we're going to have",
-    "we're gonna make",
-    "we are going to make",
-    "we are going to cook",
-    "i am making",
-    "i am doing",
-    "menu is",
-    "menu:",
-    "on the menu",
-    "on the menu is",
-    "things:",
-    "dishes:",
-    "courses:",
-    "things,",
-    "dishes,",
-    "tonight it's",
-    "today it's",
-    "you're getting",
-    "it's going to be",
-    "today is",
-];
-
-const SEQUENCE: &[&str] = &[
-    "start with",
-    "starting with",
-    "start off with",
-    "begin with",
-    "beginning with",
-    "first up",
-    "first up is",
-    "first is",
-    "first one is",
-    "first thing is",
-    "next is",
-    "next up",
-    "next up is",
-    "next comes",
-    "next one is",
-    "next",
-    "then there's",
-    "then there is",
-    "then comes",
-    "then we have",
-    "then we've got",
-    "then it's",
-    "last is",
-    "last one is",
-    "last up",
-    "lastly",
-    "finally",
-    "last of all",
-    "second is",
-    "second one is",
-    "third is",
-    "third one is",
-    "other one is",
-    "other is",
-    "there's",
-    "there is",
-    "we've got",
-    "we have",
-    "i've got",
-    "for the",
-    "on with the",
-    "on to the",
-    "onto the",
-    "over to the",
-    "move to the",
-    "make the",
-    "do the",
-    "start the",
-    "making the",
-    "doing the",
-    "make a",
-    "to the",
-];
-
-const COURSES: &[(&str, &str)] = &[
-    ("to start with", "starter"),
-    ("to start", "starter"),
-    ("for starters", "starter"),
-    ("for a starter", "starter"),
-    ("for the starter", "starter"),
-    ("as a starter", "starter"),
-    ("starter is", "starter"),
-    ("starter:", "starter"),
-    ("starter's", "starter"),
-    ("first course is", "starter"),
-    ("first course", "starter"),
-    ("for the main course", "main"),
-    ("for the main", "main"),
-    ("for a main", "main"),
-    ("for mains", "main"),
-    ("as a main", "main"),
-    ("main course is", "main"),
-    ("main is", "main"),
-    ("main:", "main"),
-    ("main dish is", "main"),
-    ("on the side", "side"),
-    ("for a side", "side"),
-    ("for the side", "side"),
-    ("as a side", "side"),
-    ("side is", "side"),
-    ("side dish is", "side"),
-    ("side:", "side"),
-    ("alongside", "side"),
-    ("to go with it", "side"),
-    ("for pudding", "sweet"),
-    ("pudding is", "sweet"),
-    ("pudding:", "sweet"),
-    ("for dessert", "sweet"),
-    ("dessert is", "sweet"),
-    ("dessert:", "sweet"),
-    ("for afters", "sweet"),
-    ("for the sweet", "sweet"),
-    ("to finish", "sweet"),
-    ("to finish with", "sweet"),
-    ("for dessert we", "sweet"),
-];
 
 /// Every dish of the talk, in the order it is brought up.
 /// Besides them the bytes of all their names: no amount of a dish begins there.
@@ -272,10 +128,12 @@ impl Finder<'_> {
 
     /// Names behind the phrases that bring up dishes.
     fn brought_up(&self) -> Vec<Named> {
-        let menu = MENU.iter().map(|it| (*it, Lead::Menu));
-        let courses = COURSES.iter().map(|(it, course)| (*it, Lead::Course(course)));
+        let menu = MENU.split('|').map(|it| (it, Lead::Menu));
+        let courses = COURSES
+            .iter()
+            .flat_map(|(course, all)| all.split('|').map(|it| (it, Lead::Course(course))));
         let lists = [("it's a", Lead::List), ("it's an", Lead::List)];
-        let others = SEQUENCE.iter().map(|it| (*it, Lead::Dish));
+        let others = SEQUENCE.split('|').map(|it| (it, Lead::Dish));
         let mut hits: Vec<(usize, usize, Lead)> = Vec::new();
         for (phrase, lead) in menu.chain(courses).chain(lists).chain(others) {
             for (at, _) in self.folded.match_indices(phrase) {
@@ -508,73 +366,11 @@ fn head_of(words: &[String]) -> Option<String> {
 
 /// What looks like a name and is none.
 fn is_no_title(words: &[String]) -> bool {
-    const NOT: &[&str] = &[
-        "thing",
-        "things",
-        "dish",
-        "dishes",
-        "course",
-        "courses",
-        "menu",
-        "lunch",
-        "dinner",
-        "supper",
-        "meal",
-        "class",
-        "table",
-        "oven",
-        "start",
-        "bit",
-        "lot",
-        "week",
-        "people",
-        "guests",
-        "friends",
-        "one",
-        "ones",
-        "evening",
-        "pan",
-        "recipe",
-        "recipes",
-        "time",
-        "pot",
-        "bowl",
-        "fun",
-        "everything",
-        "something",
-        "nothing",
-        "all",
-        "sure",
-        "enough",
-        "double",
-        "twice",
-        "half",
-        "me",
-        "myself",
-        "tray",
-        "tin",
-        "rest",
-        "rack",
-        "fridge",
-        "freezer",
-        "mixture",
-        "same",
-        "other",
-        "next",
-        "last",
-        "end",
-        "top",
-        "bottom",
-        "middle",
-        "wedge",
-        "night",
-        "while",
-    ];
     const NO_HEAD: &[&str] = &["main", "starter", "side", "dessert", "sweet", "pudding rice"];
     let first = words.first().map(String::as_str).unwrap_or_default();
     let head = head_of(words).unwrap_or_default();
-    NOT.contains(&first)
-        || NOT.contains(&head.as_str())
+    phrases::has(NO_TITLE, first)
+        || phrases::has(NO_TITLE, &head)
         || NO_HEAD.contains(&head.as_str())
         || words::measure(first).is_some() && words.get(1).is_some_and(|it| it == "of")
         || matches!(first, "juice" | "zest" | "more" | "extra" | "little" | "few" | "couple")

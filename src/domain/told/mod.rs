@@ -8,6 +8,7 @@
 mod amounts;
 mod dish;
 mod name;
+mod phrases;
 mod place;
 mod sentence;
 mod words;
