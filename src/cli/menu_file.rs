@@ -6,9 +6,9 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use super::CommandError;
-use crate::domain::keeps::{Prefer, ahead, keeps};
+use crate::domain::keeps::{Prefer, ahead, keeps, room_clocks};
 use crate::domain::table::shopping_list_with;
-use crate::exchange::keeps::WrittenKeeps;
+use crate::exchange::keeps::{WrittenKeeps, WrittenRoom};
 use crate::exchange::menu_file::{MenuFile, read_menu};
 use crate::exchange::shopping::{WrittenShop, to_csv};
 
@@ -34,7 +34,11 @@ comes along when a dish takes it. tests/demo/midsummer-lunch.json is a whole fil
 
 `shop` prints the list by aisle (needed: what the steps ask for; as_bought: before trim is lost;
 buy: packs, weigh or at_least), what to find first, what to check at home, foods the larder does
-not know, what the rule of the table says, the cost where prices are given, and remarks on cards.";
+not know, what the rule of the table says, the cost where prices are given, and remarks on cards.
+
+`keeps` prints every stop with all the figures that hold there, whose they are, where each was read
+and how well (VERIFIED, PARTIAL, MEMORY), the earliest moment and the sum behind it; raw foods with
+their clock from the shop. With --rooms: minutes out of the fridge over the life of each dish.";
 
 #[derive(Args)]
 #[command(after_help = FILE_HELP)]
@@ -44,6 +48,9 @@ pub struct MenuFileArgs {
     /// Print a table for a spreadsheet instead of JSON (`shop` only).
     #[arg(long)]
     csv: bool,
+    /// Print minutes out of the fridge, dish by dish, instead of the stops (`keeps` only).
+    #[arg(long)]
+    rooms: bool,
 }
 
 /// Prints the combined shopping list.
@@ -62,6 +69,12 @@ pub fn shop(args: &MenuFileArgs) -> Result<(), CommandError> {
 /// Prints each dish and base with its stops, how early each may be made, and why.
 pub fn print_keeps(args: &MenuFileArgs) -> Result<(), CommandError> {
     let MenuFile { laid, sitting, .. } = read(&args.file)?;
+    if args.rooms {
+        let rooms: Vec<WrittenRoom> =
+            room_clocks(&laid, &sitting).iter().map(WrittenRoom::from).collect();
+        writeln!(std::io::stdout(), "{}", crate::exchange::to_json(&rooms))?;
+        return Ok(());
+    }
     let all: Vec<WrittenKeeps> = keeps(&laid, &sitting).iter().map(WrittenKeeps::from).collect();
     writeln!(std::io::stdout(), "{}", crate::exchange::to_json(&all))?;
     Ok(())

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::domain::keeps::{Answer, DishKeeps, StopKeeps, TraceLine};
+use crate::domain::keeps::{Answer, DishKeeps, DishRoom, StopKeeps, StopLimit, TraceLine};
 
 #[derive(Debug, Serialize)]
 pub struct WrittenKeeps {
@@ -29,9 +29,64 @@ struct WrittenStop {
     safety: Option<WrittenAnswer>,
     #[serde(skip_serializing_if = "Option::is_none")]
     quality: Option<WrittenAnswer>,
+    /// Every figure that holds here, not only the one that binds.
+    limits: Vec<WrittenLimit>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     impossible: Vec<String>,
     trace: Vec<WrittenTraceLine>,
+}
+
+#[derive(Debug, Serialize)]
+struct WrittenLimit {
+    by: String,
+    /// `4 days, the day of making as day 1`.
+    at_most: String,
+    whose: String,
+    because: String,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    source: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    status: Option<String>,
+    from_step: u32,
+}
+
+/// Minutes a dish is out of the fridge over its life.
+#[derive(Debug, Serialize)]
+pub struct WrittenRoom {
+    letter: String,
+    title: String,
+    minutes: u32,
+    at_most_minutes: u32,
+    is_within: bool,
+    trace: Vec<WrittenTraceLine>,
+}
+
+impl From<&DishRoom> for WrittenRoom {
+    fn from(room: &DishRoom) -> Self {
+        let lines = room.clock.trace.lines.iter().chain([&room.clock.trace.answer]);
+        Self {
+            letter: room.letter.to_string(),
+            title: room.title.clone(),
+            minutes: room.clock.total_minutes,
+            at_most_minutes: room.clock.limit_minutes,
+            is_within: room.clock.is_within(),
+            trace: lines.map(WrittenTraceLine::from).collect(),
+        }
+    }
+}
+
+impl From<&StopLimit> for WrittenLimit {
+    fn from(limit: &StopLimit) -> Self {
+        Self {
+            by: limit.by.word().to_owned(),
+            at_most: limit.clock.words(),
+            whose: limit.whose.word().to_owned(),
+            because: limit.because.clone(),
+            source: limit.source.clone(),
+            status: limit.status.map(|it| it.word().to_owned()),
+            from_step: limit.from_step,
+        }
+    }
 }
 
 #[derive(Debug, Serialize)]
@@ -80,6 +135,7 @@ impl From<&StopKeeps> for WrittenStop {
             reason: stop.reason.clone(),
             safety: stop.safety.as_ref().map(WrittenAnswer::from),
             quality: stop.quality.as_ref().map(WrittenAnswer::from),
+            limits: stop.limits.iter().map(WrittenLimit::from).collect(),
             impossible: stop.impossible.clone(),
             trace: lines.map(WrittenTraceLine::from).collect(),
         }

@@ -15,6 +15,9 @@ pub struct CoolingLogSheet {
     /// `21 °C (70 °F)`, `5 °C (41 °F)`.
     pub first: String,
     pub total: String,
+    /// `2 hours`, or fewer where the school says so.
+    pub first_within: String,
+    pub total_within: String,
     /// What to do where one is missed.
     pub if_first: String,
     pub if_total: String,
@@ -42,7 +45,7 @@ pub fn cooling_log_sheet(laid: &Laid) -> CoolingLogSheet {
         parts.map(move |part| LogRow {
             letter: dish.letter,
             is_base: dish.is_base,
-            what: if part.name.is_empty() || part.is_finish {
+            what: if part.name == "method" || part.name == dish.title || part.is_finish {
                 dish.title.clone()
             } else {
                 format!("{}, {}", dish.title, part.name)
@@ -57,10 +60,20 @@ pub fn cooling_log_sheet(laid: &Laid) -> CoolingLogSheet {
         foot: Foot::of_menu(laid),
         first: degrees(profile, first),
         total: degrees(profile, total),
+        first_within: within(profile, first),
+        total_within: within(profile, total),
         if_first,
         if_total,
         rows,
         source: profile.in_force(first).map(|it| it.source()).unwrap_or_default(),
+    }
+}
+
+fn within(profile: &Profile, key: &str) -> String {
+    let minutes = profile.in_force(key).and_then(|it| it.count()).unwrap_or(0);
+    match minutes {
+        it if it.is_multiple_of(60) => format!("{}\u{a0}h", it / 60),
+        it => format!("{it}\u{a0}min"),
     }
 }
 
