@@ -59,7 +59,7 @@ pub struct CoolArgs {
     #[arg(long, default_value = "fridge")]
     place: String,
     /// The air (or water) there, when it was measured.
-    #[arg(long, default_value = "")]
+    #[arg(long, default_value = "", allow_hyphen_values = true)]
     place_at: String,
     /// Where it stands first.
     #[arg(long, default_value = "", requires = "first_minutes")]
@@ -119,7 +119,7 @@ pub struct WarmArgs {
     #[arg(long, default_value = "open")]
     cover: String,
     /// How cold it goes in.
-    #[arg(long, default_value = "4C")]
+    #[arg(long, default_value = "4C", allow_hyphen_values = true)]
     start: String,
     /// The oven.
     #[arg(long, default_value = "180C")]
@@ -192,7 +192,7 @@ pub struct RoastArgs {
     #[arg(long, default_value = "")]
     weight: String,
     /// How cold its middle goes in.
-    #[arg(long, default_value = "5C")]
+    #[arg(long, default_value = "5C", allow_hyphen_values = true)]
     start: String,
     /// The oven.
     #[arg(long, default_value = "180C")]

@@ -14,6 +14,7 @@ mod demo_command;
 mod dishes;
 mod exact_amounts;
 mod golden;
+mod heat_commands;
 mod house_rules;
 mod limits;
 mod logs;

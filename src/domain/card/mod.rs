@@ -4,6 +4,7 @@
 //! and said in a remark by line.
 
 pub mod change;
+pub mod from_cold;
 pub mod links;
 mod named;
 pub mod note;

@@ -290,6 +290,13 @@ pub fn held_told(place: HoldIn, held: &Held, mark_c: f64, is_hot: bool) -> Strin
 pub const NEVER_THERE: &str =
     "The middle does not reach that end point within ten hours in this oven.";
 
+/// Minutes in an oven from one start.
+#[must_use]
+pub fn warmed_told(start: &str, band: Option<&Band>) -> String {
+    let told = band.map_or_else(|| "not within six hours".to_owned(), minutes);
+    format!("From the {start}: {told}.")
+}
+
 /// All that was wrong, one after the other.
 #[must_use]
 pub fn nonsense(faults: &[Fault]) -> String {

@@ -158,6 +158,25 @@ pub fn cautions(card: &Card, step: &Step, larder: &Larder, profile: &Profile) ->
     found
 }
 
+/// True when a step cooks animal food to less than the profile asks for.
+pub fn is_undercooked(card: &Card, larder: &Larder, profile: &Profile) -> bool {
+    card.steps().any(|(_, step)| {
+        let below = |it: &Caution| matches!(it, Caution::EndPoint(EndPoint::Below { .. }));
+        cautions(card, step, larder, profile).iter().any(below)
+    })
+}
+
+/// The consumer advisory of Food Code 3-603.11: which dishes, and the reminder; in words of our own.
+pub fn advisory(dishes: &[String]) -> Option<String> {
+    (!dishes.is_empty()).then(|| {
+        format!(
+            "Served undercooked: {}. Eating meat, poultry, fish or egg undercooked raises the risk of illness, \
+             above all for guests who are very young, old, pregnant or ill.",
+            dishes.join(", ")
+        )
+    })
+}
+
 /// What an end point is measured in: the strictest of the raw foods that went in up to this step.
 fn joint(card: &Card, step: &Step, larder: &Larder) -> Option<Joint> {
     let before = card.steps().map(|(_, it)| it).filter(|it| it.line <= step.line);
@@ -231,6 +250,13 @@ mod tests {
         let bread =
             "dish: Bread\nfor: 4\n\n1. Bake. [oven 220C 40 min] [core 96C]\n   + 500 g flour\n";
         assert!(!asked(bread).iter().any(|it| matches!(it, Caution::EndPoint(_))));
+    }
+
+    #[test]
+    fn the_advisory_names_the_dishes_and_is_silent_without_any() {
+        assert_eq!(advisory(&[]), None);
+        let words = advisory(&["B Beef fillet".to_owned()]).unwrap();
+        assert!(words.starts_with("Served undercooked: B Beef fillet. "), "{words}");
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! The class menu: one page for the wall, read from two metres.
 
 use super::foot::Foot;
+use crate::domain::caution::{advisory, is_undercooked};
 use crate::domain::keeps::DishKeeps;
 use crate::domain::menu::{Laid, Letter, Sitting};
 
@@ -61,9 +62,20 @@ pub fn class_menu(
                 ahead: ahead(sitting, keeps.iter().find(|it| it.dish == dish.id)),
             })
             .collect(),
-        notes: Vec::new(),
+        notes: undercooked(laid, sitting),
         address,
     }
+}
+
+/// The consumer advisory, where a dish is served undercooked by the limits of the school.
+fn undercooked(laid: &Laid, sitting: &Sitting) -> Vec<(String, String)> {
+    let dishes: Vec<String> = laid
+        .eaten()
+        .filter(|dish| !sitting.without.contains(&dish.id))
+        .filter(|dish| is_undercooked(&dish.card, &laid.larder, &laid.profile))
+        .map(|dish| format!("{} {}", dish.letter, dish.title))
+        .collect();
+    advisory(&dishes).map(|words| ("Undercooked".to_owned(), words)).into_iter().collect()
 }
 
 /// `Ahead: crumb from Mon 21 June.`, the earliest day for each part.

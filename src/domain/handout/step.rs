@@ -2,6 +2,7 @@
 
 use super::recipe::RecipeFor;
 use super::text::{Piece, keeping, pieces, span, times};
+use crate::domain::card::from_cold::from_fridge;
 use crate::domain::card::{
     FromFreezer, Mark, Place, Setting, Step, Stop, Tool, ToolUse, Touch, Wait,
 };
@@ -29,10 +30,6 @@ pub struct RecipeStep {
     pub cautions: Vec<String>,
     pub is_raw: bool,
 }
-
-/// Longer from the fridge where the author gave no figure: the upper end of the 15 to 20 minutes
-/// that two extension services name (University of Nebraska, Kansas State University).
-const COLD_EXTRA_MINUTES: u32 = 20;
 
 pub fn recipe_step(order: &RecipeFor, step: &Step, comes_cold: bool) -> RecipeStep {
     let card = &order.dish.card;
@@ -75,7 +72,8 @@ fn boxed(order: &RecipeFor, step: &Step, comes_cold: bool) -> Vec<String> {
                 boxed.push(format!("from the fridge {}", span(minutes + extra)));
             }
             None if comes_cold => {
-                let longer = span(minutes + COLD_EXTRA_MINUTES);
+                let extra = from_fridge(&order.dish.card, step).minutes;
+                let longer = span(minutes + extra);
                 boxed.push(format!("Oven {setting}, straight on"));
                 boxed.push(format!("from the fridge {longer}, our estimate"));
             }

@@ -4,8 +4,11 @@ use askama::Template;
 
 use super::steps::CoolingStep;
 use crate::domain::caution::forecast as words;
+use crate::domain::heat::{Measured, Scale};
+use crate::domain::limit::Profile;
 use crate::domain::warmth::{
-    AskCool, Cooling, Cover, Fault, FoodClass, Forecast, Likely, Place, Vessel, forecast,
+    AskCool, Cooling, Cover, Fault, FoodClass, Forecast, Hold, HoldIn, Likely, Oven, Place, Vessel,
+    Warming, celsius, forecast, held, warmed,
 };
 use crate::drawing::{CoolingCurve, Svg, cooling};
 use crate::web::form::Field;
@@ -70,6 +73,10 @@ struct Answer {
     marks: [Mark; 2],
     curve: Svg,
     cases: Vec<Case>,
+    /// In the oven later, from the fridge, the room, the freezer.
+    warming: Vec<String>,
+    /// How long it stays hot, and cold.
+    keeping: Vec<String>,
     /// `Deepest layer in time, also in the slow case: 15 mm.`
     deepest: Vec<String>,
     mends: Vec<(String, &'static str)>,
@@ -100,6 +107,7 @@ impl CoolingPage {
         steps: Vec<CoolingStep>,
         line: Option<usize>,
         typed: Option<AskCool>,
+        profile: &Profile,
     ) -> Self {
         let chosen = line.and_then(|line| steps.iter().find(|it| it.line == line));
         let chosen = chosen.or_else(|| steps.first());
@@ -109,7 +117,7 @@ impl CoolingPage {
         let wants_depth = !was_typed && asked.depth.is_empty();
         let (line, lead) = chosen.map(|it| (it.line, it.words.clone())).unwrap_or_default();
         let (answer, faults) = match asked.checked() {
-            Ok(cooling) => (Some(Answer::of(&cooling)), Vec::new()),
+            Ok(cooling) => (Some(Answer::of(&cooling, marks_c(profile))), Vec::new()),
             Err(_) if wants_depth => (None, Vec::new()),
             Err(faults) => (None, faults),
         };
@@ -208,7 +216,7 @@ impl Fields {
 }
 
 impl Answer {
-    fn of(cooling: &Cooling) -> Self {
+    fn of(cooling: &Cooling, marks_c: (f64, f64)) -> Self {
         let it = forecast(cooling.food.substance(), &cooling.plan, cooling.ice_kg);
         let mends = it.mends.iter().map(|it| (it.to_string(), words::mend_word(it.likely())));
         Self {
@@ -222,6 +230,8 @@ impl Answer {
             marks: marks(&it),
             curve: curve(&it),
             cases: cases(&it),
+            warming: warming(cooling),
+            keeping: keeping(cooling, marks_c),
             deepest: deepest(&it),
             mends: mends.collect(),
             assumed: words::assumed(&it),
@@ -271,6 +281,42 @@ fn cases(it: &Forecast) -> Vec<Case> {
         .collect()
 }
 
+/// Where hot holding ends and cold holding ends, by the profile.
+fn marks_c(profile: &Profile) -> (f64, f64) {
+    let degrees = |keys: [&str; 3]| {
+        let figure = keys.into_iter().find_map(|key| profile.figure(key));
+        figure.and_then(|it| it.degrees(Scale::Celsius)).map(Measured::celsius)
+    };
+    // The code's own two stand where a profile names none.
+    let hot = degrees(["home_hot", "hot_hold", "uk_hot"]).unwrap_or(57.0);
+    (hot, degrees(["home_cold", "cold_hold", "uk_cold"]).unwrap_or(5.0))
+}
+
+/// An oven at 180 C, open, until the coldest place shows 165 F.
+fn warming(cooling: &Cooling) -> Vec<String> {
+    let told = |(start, start_c): (&str, f64)| {
+        let asked = Warming {
+            pan: cooling.plan.pan,
+            oven: Oven { celsius: 180.0, fan: false },
+            start_c,
+            until_c: celsius(165.0),
+        };
+        words::warmed_told(start, warmed(cooling.food.substance(), &asked).as_ref())
+    };
+    [("fridge", 4.0), ("room", 20.0), ("freezer", -18.0)].map(told).to_vec()
+}
+
+fn keeping(cooling: &Cooling, (hot_c, cold_c): (f64, f64)) -> Vec<String> {
+    let food = cooling.food.substance();
+    let told = |place: HoldIn, start_c: f64, mark_c: f64| {
+        let asked = Hold { pan: cooling.plan.pan, start_c, mark_c, kitchen_c: 22.0 };
+        words::held_told(place, &held(food, &asked, place), mark_c, start_c > mark_c)
+    };
+    let hot = HoldIn::HOT.map(|place| told(place, celsius(165.0), hot_c));
+    let cold = HoldIn::COLD.map(|place| told(place, cold_c - 2.0, cold_c));
+    hot.into_iter().chain(cold).collect()
+}
+
 fn deepest(it: &Forecast) -> Vec<String> {
     let line = |told: &str, depth: Option<f64>| {
         let depth = depth.map_or_else(|| "no layer at all".to_owned(), words::depth);
@@ -304,7 +350,7 @@ pub fn samples() -> Vec<(&'static str, String)> {
         ..AskCool::default()
     };
     let page = |steps: Vec<CoolingStep>, typed: Option<AskCool>| {
-        let page = CoolingPage::new(Frame::sample(), of(), steps, None, typed);
+        let page = CoolingPage::new(Frame::sample(), of(), steps, None, typed, &Profile::default());
         page.render().expect("samples are complete")
     };
     vec![

@@ -72,6 +72,7 @@ pub async fn of_dish(
 ) -> Result<Response, PageError> {
     let dish = state.storage.dish(who.school.id, DishId(id)).await?.ok_or(PageError::NotFound)?;
     let larder = state.storage.larder(who.school.id).await?;
+    let profile = state.storage.profile(who.school.id).await?;
     let reading = state.cards.read(dish.card.as_str(), &larder, &[]);
     let address = state.paths.dish_cooling(dish.id);
     let page = CoolingPage::new(
@@ -86,6 +87,7 @@ pub async fn of_dish(
         cooling_steps(&reading.card),
         asked.line(),
         asked.typed(),
+        &profile,
     );
     answered(&page)
 }
@@ -128,6 +130,7 @@ pub async fn of_home(
         steps,
         asked.line(),
         asked.typed(),
+        &at.laid().profile,
     );
     answered(&page)
 }

@@ -4,6 +4,7 @@ use num_rational::BigRational;
 use num_traits::{ToPrimitive, Zero};
 
 use super::{Building, jobs};
+use crate::domain::card::from_cold::{from_freezer, from_fridge};
 use crate::domain::card::{Mark, Place, Setting, Step, ToolUse, Vessel};
 use crate::domain::heat::{Degrees, Scale};
 use crate::domain::schedule::problem::{
@@ -12,9 +13,6 @@ use crate::domain::schedule::problem::{
 
 /// Taken for a step without minutes, marked as our estimate.
 const STEP_MINUTES: u32 = 5;
-/// Longer from the fridge where the author gave no figure: the upper end of 15 to 20 minutes that
-/// extension services give for a dish made the day before.
-const COLD_MINUTES: u32 = 20;
 /// Washing a machine before another dish may have it. Ours.
 const WASH_MINUTES: u32 = 4;
 
@@ -204,8 +202,10 @@ fn cold_ways(building: &Building, dish: usize, step: &Step, coldest: StartFrom) 
         WayKind::OwnOven => step.own_oven.as_ref(),
         _ => step.oven.as_ref(),
     };
-    let cold = step.cold_extra_minutes.unwrap_or(COLD_MINUTES);
-    let frozen = step.frozen_extra_minutes.unwrap_or(2 * COLD_MINUTES);
+    let (cold, frozen) = {
+        let card = building.card(dish);
+        (from_fridge(card, step).minutes, from_freezer(card, step).minutes)
+    };
     let mut found = Vec::new();
     for it in warm {
         let mut steps = vec![(StartFrom::Warm, 0)];
