@@ -60,6 +60,19 @@ pub fn pack_of(food: &str, words: &str, larder: &Larder) -> Result<(FoodKey, Amo
     Ok((key, amount.ok_or_else(none)?))
 }
 
+/// What a table has, from lines like `olive oil; 400 ml`; the lines that are not understood.
+pub fn at_home(lines: &[String], larder: &Larder) -> (BTreeMap<FoodKey, Amount>, Vec<PriceError>) {
+    let (mut home, mut problems) = (BTreeMap::new(), Vec::new());
+    for line in lines.iter().filter(|line| !line.trim().is_empty()) {
+        let (food, words) = line.split_once(';').unwrap_or((line, ""));
+        match pack_of(food.trim(), words.trim(), larder) {
+            Ok((food, amount)) => drop(home.insert(food, amount)),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    (home, problems)
+}
+
 /// Lines like `olive oil; 1 l; 9.80`; empty ones are passed over. All problems, or all prices.
 pub fn read_prices(
     text: &str,
@@ -329,5 +342,15 @@ mod tests {
         let prices = Prices::of("EUR", all.concat());
         let newest: Vec<_> = prices.newest().iter().map(|it| (it.minor, it.on.year())).collect();
         assert_eq!(newest, [(200, 2027), (100, 2025)]);
+    }
+
+    #[test]
+    fn what_is_at_home_is_a_food_of_the_larder_with_an_amount() {
+        let lines =
+            ["olive oil; 400 ml", "", " leeks ;3", "sea kale; 1 kg", "rice"].map(str::to_owned);
+        let (home, problems) = at_home(&lines, &Larder::shipped());
+        let keys: Vec<String> = home.keys().map(ToString::to_string).collect();
+        assert_eq!(keys, ["leek", "olive oil"]);
+        assert_eq!(problems.len(), 2, "{problems:?}");
     }
 }

@@ -14,6 +14,7 @@ use super::larder::Allergen;
 use super::menu::{Choices, Sitting, TableRule};
 use super::moment::ServiceTime;
 use super::quantity::Portions;
+use super::school::Measures;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct HomeId(pub Uuid);
@@ -47,8 +48,10 @@ pub struct Arrangement {
     pub without: Vec<DishId>,
     /// What it wants of its plan of hours.
     pub wishes: Wishes,
-    /// Foods that need not be bought, as their rows on the list are keyed.
+    /// Foods that need not be bought, one a line as typed: `olive oil; 400 ml`.
     pub at_home: Vec<String>,
+    /// The units this table thinks in; none: as the cards are written.
+    pub measures: Option<Measures>,
 }
 
 /// What is best, after every limit holds.

@@ -10,6 +10,7 @@ use crate::domain::card::StepAt;
 use crate::domain::dish::DishId;
 use crate::domain::home::{Arrangement, CookDay, Prefer, StepOf, Wishes};
 use crate::domain::kitchen::Kitchen;
+use crate::domain::school::Measures;
 
 #[doc(hidden)]
 #[derive(Serialize, Deserialize)]
@@ -28,6 +29,8 @@ pub struct WrittenArrangement {
     without: Vec<String>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     at_home: Vec<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    measures: Option<String>,
     #[serde(skip_serializing_if = "WrittenWishes::is_nothing")]
     wishes: WrittenWishes,
 }
@@ -167,6 +170,7 @@ impl From<&Arrangement> for WrittenArrangement {
             choices: arrangement.choices.clone(),
             without: arrangement.without.iter().map(|dish| dish.0.to_string()).collect(),
             at_home: arrangement.at_home.clone(),
+            measures: arrangement.measures.map(|it| it.word().to_owned()),
             wishes: WrittenWishes::from(&arrangement.wishes),
         }
     }
@@ -192,9 +196,15 @@ impl Document for Arrangement {
                 .map(|id| Ok(DishId(read_id(id)?)))
                 .collect::<Result<_, String>>()?,
             at_home: written.at_home,
+            measures: written.measures.map(|word| measures(&word)).transpose()?,
             wishes: written.wishes.read()?,
         })
     }
+}
+
+fn measures(word: &str) -> Result<Measures, String> {
+    let found = Measures::ALL.into_iter().find(|it| it.word() == word);
+    found.ok_or(format!("“{word}” are no measures"))
 }
 
 #[cfg(test)]
@@ -219,7 +229,8 @@ mod tests {
             ],
             choices: [("duck fat".to_owned(), "sunflower oil".to_owned())].into(),
             without: vec![DishId(uuid::Uuid::from_u128(7))],
-            at_home: vec!["salt".to_owned()],
+            at_home: vec!["olive oil; 400 ml".to_owned()],
+            measures: Some(Measures::Us),
             wishes: Wishes {
                 prefer: Prefer::Freshest,
                 pins: [(step, jiff::Timestamp::UNIX_EPOCH)].into(),

@@ -68,6 +68,7 @@ pub fn shopping_sheet(
     let unknown = list.unknown.iter().filter(|row| !is_first(row) && !row.day.is_second_trip);
     add("Not in the larder".to_owned(), unknown.map(of).collect());
     add("Check you have".to_owned(), list.check.iter().map(of).collect());
+    add("At home".to_owned(), list.at_home.iter().map(of).collect());
     let days = list.rows().map(|row| row.day.first_use);
     let first = days.min().map(|it| it.strftime("%a %-d %B").to_string());
     let table = sitting.serve.local.strftime("%a %-d %B, %H:%M");

@@ -3,10 +3,12 @@
 use serde::Deserialize;
 
 use crate::domain::class::Class;
+use crate::domain::cost::at_home as at_home_of;
 use crate::domain::home::Home;
-use crate::domain::larder::Allergen;
+use crate::domain::larder::{Allergen, Larder};
 use crate::domain::moment::{ServiceTime, Zone};
 use crate::domain::quantity::Portions;
+use crate::domain::school::Measures;
 
 pub type Problems = Vec<(&'static str, String)>;
 
@@ -52,6 +54,10 @@ pub struct TableForm {
     pub zone: String,
     pub shop_on: String,
     pub freezer: String,
+    /// `metric`, `us`, or empty: as written.
+    pub units: String,
+    /// One food a line: `olive oil; 400 ml`.
+    pub at_home: String,
     pub choices: Vec<(String, String)>,
     /// Letters of dishes that this table leaves out.
     pub without: Vec<String>,
@@ -85,6 +91,8 @@ impl TableForm {
             zone: one("zone"),
             shop_on: one("shop_on"),
             freezer: one("freezer"),
+            units: one("units"),
+            at_home: one("at_home").chars().take(AT_HOME_MOST).collect(),
             choices: pairs.iter().filter_map(choice).collect(),
             without: all("without"),
             allergens: all("allergen").iter().filter_map(|word| Allergen::parse(word)).collect(),
@@ -95,7 +103,7 @@ impl TableForm {
     }
 
     /// The home as the form says it; allergies are the caller's.
-    pub fn check(&self, before: &Home) -> (Option<Home>, Problems) {
+    pub fn check(&self, before: &Home, larder: &Larder) -> (Option<Home>, Problems) {
         let mut problems = Problems::new();
         let guests = take("guests", Portions::parse(&self.guests), &mut problems);
         let zone = take("zone", Zone::parse(&self.zone), &mut problems);
@@ -110,6 +118,12 @@ impl TableForm {
             )
             .map(Some),
         };
+        let at_home: Vec<String> = self.at_home.lines().map(str::to_owned).collect();
+        let unread = at_home_of(&at_home, larder).1;
+        if !unread.is_empty() {
+            let words: Vec<String> = unread.iter().map(ToString::to_string).collect();
+            problems.push(("at_home", words.join(". ")));
+        }
         let tells = !self.allergens.is_empty() || !self.others.trim().is_empty();
         if tells && !self.consents {
             let words = "Tick that these may be kept for your table, or take them out";
@@ -127,6 +141,9 @@ impl TableForm {
         home.guests = guests;
         home.serve = serve;
         home.arrangement.shop_on = shop_on;
+        home.arrangement.at_home =
+            at_home.into_iter().filter(|line| !line.trim().is_empty()).collect();
+        home.arrangement.measures = measures_of(&self.units);
         home.arrangement.choices = self.choices.iter().cloned().collect();
         (Some(home), problems)
     }
@@ -137,6 +154,24 @@ impl TableForm {
         let others = self.others.split([',', ';']).map(str::trim).filter(|it| !it.is_empty());
         listed.chain(others.map(|it| it.chars().take(80).collect())).collect()
     }
+}
+
+/// Longer lists of what is at home are cut.
+const AT_HOME_MOST: usize = 4_000;
+
+/// The words of the field, as in the address of a sheet.
+pub const UNITS: [(&str, &str, Option<Measures>); 3] = [
+    ("", "as written", None),
+    ("metric", "metric", Some(Measures::Metric)),
+    ("us", "US cups and pounds", Some(Measures::Us)),
+];
+
+pub fn measures_of(word: &str) -> Option<Measures> {
+    UNITS.iter().find(|(it, ..)| *it == word).and_then(|(.., measures)| *measures)
+}
+
+pub fn units_word(measures: Option<Measures>) -> &'static str {
+    UNITS.iter().find(|(.., it)| *it == measures).map_or("", |(word, ..)| *word)
 }
 
 fn take<T, E: std::fmt::Display>(

@@ -126,6 +126,7 @@ async fn dead(parts: &mut Parts, state: &AppState) -> Result<PageError, PageErro
 }
 
 /// What the class of a home shows now, with this home's table.
+#[derive(Clone)]
 pub struct AtTable {
     pub published: Arc<Published>,
     pub sitting: Sitting,

@@ -6,11 +6,17 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
+use super::form::units_word;
 use super::holder::{AtTable, KeyHolder, LogHolder};
 use super::page::ListPage;
 use crate::domain::event::{EventKey, EventKind, EventValue, KitchenEvent};
+use crate::domain::cost::at_home;
+use crate::domain::handout::Measures;
+use crate::domain::home::Arrangement;
+use crate::domain::keeps::{Prefer, ahead};
 use crate::domain::progress::Progress;
-use crate::domain::table::shopping_list;
+use crate::domain::shopping::ShoppingList;
+use crate::domain::table::shopping_list_with;
 use crate::storage::KitchenOf;
 use crate::web::extract::Form;
 use crate::web::frame::{Frame, HomeAt};
@@ -18,14 +24,28 @@ use crate::web::{AppState, PageError};
 
 pub async fn show(State(state): State<AppState>, holder: KeyHolder) -> Result<Response, PageError> {
     let at = AtTable::of(&state, &holder).await?;
-    let list = shopping_list(at.laid(), &at.sitting);
+    let (list, measures) = list_of(&at, &holder.kept.home.arrangement);
     let events = state.storage.home_events(holder.kept.school, holder.kept.home.id).await?;
     let progress = Progress::of(&events);
     let frame = Frame::for_home(&state, &at.laid().school, &holder.key, HomeAt::List);
     let action = format!("{}/list", state.paths.home(&holder.key));
     let paper = format!("{}/sheets/shopping", state.paths.home(&holder.key));
-    let page = ListPage::new(frame, &at, &list, &progress, action, paper);
+    let page = ListPage::new(frame, &at, &list, (&progress, measures), action, paper);
     Ok(Html(page.render()?).into_response())
+}
+
+/// The list of a table without what it has at home, in the units it thinks in.
+pub fn list_of(at: &AtTable, arrangement: &Arrangement) -> (ShoppingList, Measures) {
+    let laid = at.laid();
+    let home = at_home(&arrangement.at_home, &laid.larder).0;
+    let plan = ahead(laid, &at.sitting, Prefer::Late);
+    let list = shopping_list_with(laid, &at.sitting, &plan, &home);
+    (list, measures_of(arrangement))
+}
+
+/// As a sheet is asked for in an address.
+pub fn measures_of(arrangement: &Arrangement) -> Measures {
+    Measures::parse(units_word(arrangement.measures)).unwrap_or_default()
 }
 
 /// One row ticked or not. The key names the food, never its place.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use askama::Template;
 
-use super::form::{JoinForm, Problems, TableForm};
+use super::form::{JoinForm, Problems, TableForm, UNITS, units_word};
 use super::holder::AtTable;
 use super::rows::{DishRow, dish_rows};
 use crate::domain::allergen::{Verdict, rule_check};
@@ -111,6 +111,7 @@ pub struct TablePage {
     eaten: Vec<(String, String, bool)>,
     allergens: Vec<(&'static str, bool)>,
     rooms: Vec<(&'static str, &'static str, bool)>,
+    units: Vec<(&'static str, &'static str, bool)>,
     form: TableForm,
     problems: Problems,
 }
@@ -134,6 +135,8 @@ impl TableForm {
                 .as_ref()
                 .map_or("", |it| it.freezer.word())
                 .to_owned(),
+            units: units_word(home.arrangement.measures).to_owned(),
+            at_home: home.arrangement.at_home.join("\n"),
             choices: home.arrangement.choices.clone().into_iter().collect(),
             without: Vec::new(),
             allergens: told.iter().filter_map(|it| Allergen::parse(it)).collect(),
@@ -175,6 +178,7 @@ impl TablePage {
                 .map(|it| (it.word(), form.allergens.contains(it)))
                 .collect(),
             rooms: ColdRoom::ALL.iter().map(room).collect(),
+            units: UNITS.map(|(word, words, _)| (word, words, form.units == word)).to_vec(),
             problems: Problems::new(),
             frame,
             form,
@@ -297,11 +301,11 @@ impl ListPage {
         frame: Frame,
         at: &AtTable,
         list: &ShoppingList,
-        progress: &Progress,
+        (progress, measures): (&Progress, Measures),
         action: String,
         paper: String,
     ) -> Self {
-        let sheet = shopping_sheet(at.laid(), &at.sitting, list, Measures::default());
+        let sheet = shopping_sheet(at.laid(), &at.sitting, list, measures);
         let rows: Vec<&Row> = list.rows().collect();
         let key_of =
             |name: &str| rows.iter().find(|row| row.name == name).map(|row| row.key.0.as_str());

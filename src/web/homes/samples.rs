@@ -14,6 +14,7 @@ use crate::domain::card::DishKind;
 use crate::domain::class::ClassId;
 use crate::domain::dish::DishId;
 use crate::domain::event::{EventKey, EventKind, EventValue, KitchenEvent};
+use crate::domain::handout::Measures;
 use crate::domain::home::{Allergy, Arrangement, Home, HomeId};
 use crate::domain::keeps::{Prefer, ahead};
 use crate::domain::larder::Larder;
@@ -145,12 +146,13 @@ pub fn samples() -> Vec<(&'static str, String)> {
     let broken = TableForm {
         guests: "none".to_owned(),
         others: "kiwi".to_owned(),
+        at_home: "olive oil; 400 ml\nsea kale; some".to_owned(),
         ..TableForm::from(&kept())
     };
-    let table_problems = broken.check(&kept().home).1;
+    let table_problems = broken.check(&kept().home, &at.laid().larder).1;
     let address = "/base/h/key/list".to_owned();
-    let shopping =
-        ListPage::new(frame(HomeAt::List), &at, &list, &progress, address, String::new());
+    let progress = (&progress, Measures::default());
+    let shopping = ListPage::new(frame(HomeAt::List), &at, &list, progress, address, String::new());
     let changes =
         ChangesPage::new(frame(HomeAt::Table), &at, Some(&at_table().published), "/base/h/key");
     let all = vec![

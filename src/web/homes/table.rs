@@ -7,7 +7,9 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 
 use super::form::{Problems, TableForm};
 use super::holder::{AtTable, KeyHolder, SheetName, paper_of};
+use super::list::{list_of, measures_of};
 use super::page::{AheadPage, ChangesPage, LeftPage, TablePage};
+use crate::domain::handout::shopping_sheet;
 use crate::domain::home::Allergy;
 use crate::domain::keeps::{Prefer, ahead};
 use crate::domain::kitchen::{ColdRoom, Kitchen, usual_kitchens};
@@ -43,7 +45,7 @@ pub async fn change(
 ) -> Result<Response, PageError> {
     let at = AtTable::of(&state, &holder).await?;
     let form = TableForm::of(&pairs);
-    let (home, problems) = form.check(&holder.kept.home);
+    let (home, problems) = form.check(&holder.kept.home, &at.laid().larder);
     let Some(mut home) = home else {
         let page = page(&state, &holder, &at, Some((form, problems)));
         return Ok((StatusCode::UNPROCESSABLE_ENTITY, Html(page.render()?)).into_response());
@@ -157,11 +159,19 @@ pub async fn print_sheet(
 ) -> Result<Response, PageError> {
     let kind = SheetKind::parse(&word).ok_or(PageError::NotFound)?;
     let at = AtTable::of(&state, &holder).await?;
-    let asked = Asked::of(&uri, paper_of(&state, holder.kept.school).await?);
+    let arrangement = &holder.kept.home.arrangement;
+    let paper = paper_of(&state, holder.kept.school).await?;
+    let asked = Asked::of_table(&uri, paper, measures_of(arrangement));
     let mut sitting = at.sitting.clone();
     sitting.guests = asked.guests.unwrap_or(sitting.guests);
     let back = (state.paths.home(&holder.key), "Your table".to_owned());
-    sheet(kind, at.laid(), &sitting, asked, &asked.around(&state.paths, Some(back)), None)
+    let around = asked.around(&state.paths, Some(back));
+    if kind == SheetKind::Shopping {
+        let list = list_of(&AtTable { sitting: sitting.clone(), ..at.clone() }, arrangement).0;
+        let sheet = shopping_sheet(at.laid(), &sitting, &list, asked.measures);
+        return Ok(Html(crate::print::shopping(&around, &sheet)?).into_response());
+    }
+    sheet(kind, at.laid(), &sitting, asked, &around, None)
 }
 
 /// Deletes the home and everything it told; its address opens nothing from then on.

@@ -14,6 +14,8 @@ pub struct Asked {
     pub paper: Paper,
     pub size: Type,
     pub measures: Measures,
+    /// What is shown when the address asks for none.
+    pub own: Measures,
     pub guests: Option<Portions>,
     /// Labels on a page: 21 or 24.
     pub grid: u32,
@@ -34,14 +36,22 @@ impl Asked {
             paper: value("paper").and_then(known).unwrap_or(paper),
             size: value("type").and_then(Type::parse).unwrap_or_default(),
             measures: value("units").and_then(Measures::parse).unwrap_or_default(),
+            own: Measures::default(),
             guests: value("guests").and_then(|it| Portions::parse(it).ok()),
             grid: if value("grid") == Some("24") { 24 } else { 21 },
         }
     }
 
+    /// The same at a table that thinks in units of its own; the address may ask for others.
+    pub fn of_table(uri: &Uri, paper: Paper, measures: Measures) -> Self {
+        let asked = Self::of(uri, paper);
+        let is_asked = uri.query().is_some_and(|query| query.contains("units="));
+        Self { measures: if is_asked { asked.measures } else { measures }, own: measures, ..asked }
+    }
+
     fn query(self) -> String {
         let mut query = format!("?paper={}&type={}", paper_word(self.paper), self.size.word());
-        if self.measures != Measures::Written {
+        if self.measures != self.own {
             query.push_str(&format!("&units={}", self.measures.word()));
         }
         if let Some(guests) = self.guests {
@@ -91,6 +101,13 @@ mod tests {
         let asked = ask("/sheet?paper=a4&type=large&units=us&guests=9&grid=24");
         assert_eq!((asked.paper, asked.size), (Paper::A4, Type::Large));
         assert_eq!((asked.measures, asked.grid), (Measures::American, 24));
+        let table = Asked::of_table(&"/sheet".parse().unwrap(), Paper::A4, Measures::Metric);
+        assert_eq!(table.measures, Measures::Metric);
+        let other = "/sheet?units=written".parse().unwrap();
+        assert_eq!(
+            Asked::of_table(&other, Paper::A4, Measures::Metric).measures,
+            Measures::Written
+        );
         assert_eq!(asked.query(), "?paper=a4&type=large&units=us&guests=9&grid=24");
         let strange = ask("/sheet?paper=a3&type=%3Cb%3E&guests=0&grid=9");
         assert_eq!(strange, ask("/sheet"));

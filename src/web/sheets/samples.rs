@@ -172,7 +172,7 @@ fn recipes() -> Vec<(&'static str, String)> {
 fn menus() -> Vec<(&'static str, String)> {
     let of = |laid: &Laid, kind: SheetKind, paper: Paper, size: Type| {
         let measures = Measures::Written;
-        let asked = Asked { paper, size, measures, guests: None, grid: 21 };
+        let asked = Asked { paper, size, measures, own: Measures::Written, guests: None, grid: 21 };
         let address = "https://kitchen.example/h/midsummer".to_owned();
         let door = Some(Door { address, qr: None });
         html(kind, laid, &sitting(8), asked, &Around::sample(paper, size), door).expect("complete")
