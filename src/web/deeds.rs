@@ -13,8 +13,9 @@ use crate::storage::Deed;
 
 /// What is said of a form of an instructor that was taken. A row of the table of addresses stands
 /// here or among [`UNNOTED`]; a test holds that.
-pub const WORDS: [(&str, &str); 25] = [
+pub const WORDS: [(&str, &str); 26] = [
     ("/dishes/new", "wrote a dish"),
+    ("/dishes/told", "wrote dishes as they were told"),
     ("/dishes/{id}/edit", "changed a dish"),
     ("/dishes/{id}/publish", "fixed the text of a dish"),
     ("/dishes/{id}/archive", "put a dish away"),

@@ -30,6 +30,12 @@ pub struct Offer {
     pub why: String,
 }
 
+/// An answer for a kitchen that lacks something: its figures are of another dish.
+fn is_another_way(head: &str) -> bool {
+    let key = head.split(':').next().unwrap_or_default().trim().to_lowercase();
+    matches!(key.as_str(), "no freezer" | "no oven room")
+}
+
 /// Everything the sentences of `text` say that no note of their step says yet, by line.
 pub fn offers(text: &str, reading: &Reading) -> Vec<Offer> {
     let mut found: Vec<Offer> = Vec::new();
@@ -54,6 +60,7 @@ pub fn offers(text: &str, reading: &Reading) -> Vec<Offer> {
         }
         if let Some(last) = steps.last()
             && kind == LineKind::Head
+            && !is_another_way(raw)
         {
             let number = last.line;
             let mut line = Line { step: last, number, start, raw, oven: None, found: Vec::new() };

@@ -97,7 +97,7 @@ impl WordsPage {
         let rows = meanings.iter().map(row).collect();
         let said = Field { typed: form.said, problem };
         let meant = Field { typed: form.meant, problem: None };
-        Self { rows, said, meant, frame }
+        Self { frame, rows, said, meant }
     }
 }
 

@@ -2,6 +2,9 @@
 //!
 //! `bench-planner [SEED] [FOLDER]`: small, medium and large menus from the seed on.
 
+#![allow(clippy::unwrap_used, reason = "its figures are its own, and small")]
+#![allow(clippy::disallowed_methods, reason = "a benchmark reads the clock")]
+
 use std::fmt::Write as _;
 use std::time::Instant;
 
@@ -78,7 +81,7 @@ impl Maker {
 
     fn dish(&mut self, dish: usize) {
         let (chop, cook) = (self.between(8, 25), self.between(20, 70));
-        let baked = dish % 3 == 0;
+        let baked = dish.is_multiple_of(3);
         let machine = (self.chance.below(3) == 0).then_some(MIXER);
         let first = self.step(dish, chop, true, machine);
         let length = self.between(5, 15);
@@ -92,7 +95,7 @@ impl Maker {
         let straight = vec![Hold { most: 10, ..Hold::default() }];
         self.follow(second, third, straight);
         let hot = vec![Hold { most: 30, ..Hold::default() }];
-        let after = if dish % 6 == 0 { hot } else { self.cold(2) };
+        let after = if dish.is_multiple_of(6) { hot } else { self.cold(2) };
         self.follow(third, last, after);
         self.follow(last, self.table, vec![Hold { most: 60, ..Hold::default() }]);
         for _ in 0..self.chance.below(3) {
@@ -100,7 +103,7 @@ impl Maker {
             let extra = self.step(dish, length, true, None);
             let days = self.between(1, 4);
             let holds = self.cold(days);
-            self.follow(extra, if dish % 2 == 0 { second } else { last }, holds);
+            self.follow(extra, if dish.is_multiple_of(2) { second } else { last }, holds);
         }
     }
 }
