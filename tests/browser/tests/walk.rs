@@ -64,7 +64,9 @@ async fn furnish(browser: &Browser) -> WebDriverResult<Vec<String>> {
     let edit = format!("/dishes/{}/edit", dishes[1]);
     browser.send(&edit, &[("card", &soup), ("version", &version), ("do", "save")]).await?;
     browser.send(&format!("{menu}/publish"), &[]).await?;
-    Ok(vec![door, home])
+    // Only a dish that is cooled has a forecast, and the walk opens one page of a kind.
+    let cooling = format!("{}/dishes/{}/cooling", origin_of(&home), dishes[1]);
+    Ok(vec![door, home, cooling])
 }
 
 /// The row of the table an address belongs to.
