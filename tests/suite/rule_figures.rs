@@ -1,7 +1,8 @@
 //! The shipped rules against a second copy of what was read: every verified row, figure by figure.
 //!
-//! `tests/rules` holds that copy, typed from the sources named in its last column and not from the
-//! program's own tables; a row of one that is missing in the other is an error, too.
+//! `tests/rules` holds that copy: extracts of the rule book's tables, whose last column names the
+//! source each row was read from there. It was not read from those sources once more. A row of one
+//! that is missing in the other is an error, too.
 
 use std::path::Path;
 
