@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use uuid::Uuid;
 
-use super::text::Name;
+use super::text::{Name, counted};
 
 /// Names one kitchen of a school.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -160,10 +160,6 @@ impl Kitchen {
         let freezer = if self.freezer == ColdRoom::None { ", freezer full" } else { "" };
         format!("{ovens}, {rings}, {hands}{freezer}")
     }
-}
-
-fn counted(count: u32, one: &str, many: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { many })
 }
 
 /// The kitchens every new school finds: most homes are near one of them.

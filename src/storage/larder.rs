@@ -4,7 +4,9 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use jiff::Timestamp;
+use sqlx::sqlite::SqliteConnection;
 
+use super::writer::Running;
 use super::{CorruptRow, Storage, StorageError};
 use crate::domain::larder::{Food, FoodKey, Larder, Meaning, Meant, as_said};
 use crate::domain::school::SchoolId;
@@ -13,22 +15,40 @@ use crate::exchange::document;
 /// Larders in memory: the same one is handed out until a food of its school changes, so that cards
 /// read with it stay read.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Larders(Arc<Mutex<HashMap<SchoolId, Arc<Larder>>>>);
+pub(super) struct Larders(Arc<Mutex<Held>>);
+
+#[derive(Debug, Default)]
+struct Held {
+    of_school: HashMap<SchoolId, Arc<Larder>>,
+    /// Rises whenever a larder is forgotten: what was read before that may be out of date.
+    turn: u64,
+}
 
 impl Larders {
-    fn known(&self, school: SchoolId) -> Option<Arc<Larder>> {
-        self.locked(|larders| larders.get(&school).cloned())
+    /// The larder kept, or the turn in which it is to be read.
+    fn known(&self, school: SchoolId) -> Result<Arc<Larder>, u64> {
+        self.locked(|held| held.of_school.get(&school).cloned().ok_or(held.turn))
     }
 
-    fn keep(&self, school: SchoolId, larder: Arc<Larder>) -> Arc<Larder> {
-        self.locked(|larders| Arc::clone(larders.entry(school).or_insert(larder)))
+    /// Keeps what was read in `turn`, unless a food or word changed meanwhile.
+    fn keep(&self, turn: u64, school: SchoolId, larder: Arc<Larder>) -> Arc<Larder> {
+        self.locked(|held| {
+            if held.turn == turn {
+                Arc::clone(held.of_school.entry(school).or_insert(larder))
+            } else {
+                larder
+            }
+        })
     }
 
     fn forget(&self, school: SchoolId) {
-        self.locked(|larders| larders.remove(&school));
+        self.locked(|held| {
+            held.of_school.remove(&school);
+            held.turn += 1;
+        });
     }
 
-    fn locked<T>(&self, look: impl FnOnce(&mut HashMap<SchoolId, Arc<Larder>>) -> T) -> T {
+    fn locked<T>(&self, look: impl FnOnce(&mut Held) -> T) -> T {
         look(&mut self.0.lock().unwrap_or_else(PoisonError::into_inner))
     }
 }
@@ -43,9 +63,10 @@ struct MeaningRow {
 impl Storage {
     /// The larder this school reads with: the shipped one and its own rows on top.
     pub async fn larder(&self, school: SchoolId) -> Result<Arc<Larder>, StorageError> {
-        if let Some(larder) = self.larders.known(school) {
-            return Ok(larder);
-        }
+        let turn = match self.larders.known(school) {
+            Ok(larder) => return Ok(larder),
+            Err(turn) => turn,
+        };
         let own = self.own_foods(school).await?;
         let shipped = Larder::shipped();
         let meanings = self.meanings(school).await?;
@@ -54,7 +75,18 @@ impl Storage {
             [] => larder,
             some => Arc::new(larder.with_meanings(some)),
         };
-        Ok(self.larders.keep(school, larder))
+        Ok(self.larders.keep(turn, school, larder))
+    }
+
+    /// Writes, and reads the larder of the school anew when it is asked for next.
+    async fn write_larder<J>(&self, school: SchoolId, job: J) -> Result<(), StorageError>
+    where
+        J: for<'c> FnOnce(&'c mut SqliteConnection) -> Running<'c, sqlx::Result<()>>,
+        J: Send + 'static,
+    {
+        let written = self.write(job).await;
+        self.larders.forget(school);
+        written
     }
 
     /// What the school's own words mean, in the order of the words.
@@ -84,7 +116,7 @@ impl Storage {
             Meant::Line(line) => (true, line.clone()),
             Meant::Food(key) => (false, key.to_string()),
         };
-        let saved = self.write(move |connection| {
+        self.write_larder(school, move |connection| {
             Box::pin(async move {
                 sqlx::query(
                     "insert into meaning (school_id, said, is_line, meant, made_at)
@@ -102,16 +134,14 @@ impl Storage {
                 .await
                 .map(drop)
             })
-        });
-        let saved = saved.await;
-        self.larders.forget(school);
-        saved
+        })
+        .await
     }
 
     /// Takes a correction away: its words are read as written again.
     pub async fn drop_meaning(&self, school: SchoolId, said: &str) -> Result<(), StorageError> {
         let said = as_said(said);
-        let dropped = self.write(move |connection| {
+        self.write_larder(school, move |connection| {
             Box::pin(async move {
                 sqlx::query("delete from meaning where school_id = ? and said = ?")
                     .bind(school.0)
@@ -120,10 +150,8 @@ impl Storage {
                     .await
                     .map(drop)
             })
-        });
-        let dropped = dropped.await;
-        self.larders.forget(school);
-        dropped
+        })
+        .await
     }
 
     /// The rows a school wrote itself, by key.
@@ -154,7 +182,7 @@ impl Storage {
     ) -> Result<(), StorageError> {
         let rows: Vec<(String, String)> =
             foods.iter().map(|food| (food.key.to_string(), document::write(food))).collect();
-        let saved = self.write(move |connection| {
+        self.write_larder(school, move |connection| {
             Box::pin(async move {
                 for (key, text) in rows {
                     sqlx::query(
@@ -172,16 +200,14 @@ impl Storage {
                 }
                 Ok(())
             })
-        });
-        let saved = saved.await;
-        self.larders.forget(school);
-        saved
+        })
+        .await
     }
 
     /// Takes a school's own row away; what was shipped under its key is back.
     pub async fn drop_food(&self, school: SchoolId, key: &FoodKey) -> Result<(), StorageError> {
         let key = key.to_string();
-        let dropped = self.write(move |connection| {
+        self.write_larder(school, move |connection| {
             Box::pin(async move {
                 sqlx::query("delete from food where school_id = ? and food_key = ?")
                     .bind(school.0)
@@ -190,9 +216,25 @@ impl Storage {
                     .await
                     .map(drop)
             })
-        });
-        let dropped = dropped.await;
-        self.larders.forget(school);
-        dropped
+        })
+        .await
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use uuid::Uuid;
+
+    use super::*;
+
+    #[test]
+    fn a_larder_read_before_a_change_is_not_kept_after_it() {
+        let (larders, school) = (Larders::default(), SchoolId(Uuid::nil()));
+        let turn = larders.known(school).unwrap_err();
+        larders.forget(school);
+        larders.keep(turn, school, Larder::shipped());
+        let turn = larders.known(school).unwrap_err();
+        larders.keep(turn, school, Larder::shipped());
+        assert!(larders.known(school).is_ok());
     }
 }

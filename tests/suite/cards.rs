@@ -17,7 +17,7 @@ use serde_json::{Map, Value, json};
 const BASES: [&str; 2] = ["Green sauce", "Soft leeks"];
 
 fn cards() -> Vec<(PathBuf, String)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo/cards");
+    let folder = crate::demo::folder().join("cards");
     let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
     let mut paths: Vec<_> =
         entries.filter(|path| path.extension().is_some_and(|it| it == "txt")).collect();

@@ -2,7 +2,6 @@
 //!
 //! The cards are those of `src/cli/demo/cards`. The dates are compared as instants.
 
-use std::path::Path;
 use std::sync::Arc;
 
 use dovetray::domain::card::{self, Card, DishKind, Place};
@@ -67,7 +66,7 @@ fn lay(cards: Vec<Card>, profile: Profile) -> Laid {
 }
 
 fn menu(names: &[&str]) -> Laid {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo/cards");
+    let folder = crate::demo::folder().join("cards");
     let text = |name: &&str| std::fs::read_to_string(folder.join(format!("{name}.txt"))).unwrap();
     lay(names.iter().map(|name| read(&text(name))).collect(), Profile::default())
 }

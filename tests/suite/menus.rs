@@ -1,6 +1,5 @@
 //! From a dish to a private link: menus, what is published of them, and the classes made of them.
 
-use std::path::Path;
 use std::sync::Arc;
 
 use crate::house::{Answer, House, dish, id, links, menu, sent};
@@ -197,7 +196,7 @@ async fn a_home_and_all_it_told_are_deleted_on_the_day_its_class_names() {
 
 /// The fourteen cards of the two demonstration menus.
 fn demonstration() -> Vec<DraftDish> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo/cards");
+    let folder = crate::demo::folder().join("cards");
     let mut files: Vec<_> =
         std::fs::read_dir(folder).unwrap().map(|it| it.unwrap().path()).collect();
     files.retain(|path| path.extension().is_some_and(|it| it == "txt"));

@@ -1,13 +1,7 @@
 //! What the keeper of a server relies on: copies that are whole, faults that are named, no write lost.
 
-use crate::house;
-
-use std::io::{BufRead, BufReader, Read, Write};
-use std::net::TcpStream;
-use std::path::Path;
-use std::process::{Child, Command, Output, Stdio};
-
-use crate::house::House;
+use crate::house::program::{ask, dovetray, said, serve};
+use crate::house::{self, House};
 use axum::http::StatusCode;
 use dovetray::storage::{self, BackupError, StartError, StorageError};
 use sqlx::{Connection, SqliteConnection};
@@ -122,40 +116,6 @@ async fn new_tables_come_after_a_checked_copy() {
     let copy = new.path().join(format!("before-{last}.db"));
     let copied = storage::restore(&copy, &shelf.path().join("again")).await.unwrap();
     assert!(copied.rows.contains(&("school".to_owned(), 1)));
-}
-
-fn dovetray(data: &Path, arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_dovetray"));
-    command.args(arguments).env("DOVETRAY_DATA", data).env_remove("DOVETRAY_PUBLIC_URL");
-    command
-}
-
-fn said(output: &Output) -> String {
-    String::from_utf8_lossy(&output.stderr).into_owned()
-}
-
-fn serve(data: &Path) -> (Child, String) {
-    let mut command = dovetray(data, &["serve", "--listen", "127.0.0.1:0"]);
-    let mut server = command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
-    let mut line = String::new();
-    BufReader::new(server.stdout.as_mut().unwrap()).read_line(&mut line).unwrap();
-    let address = line.trim().strip_prefix("Dovetray is at http://").unwrap();
-    (server, address.trim_end_matches('/').to_owned())
-}
-
-/// None when the server went away before it had answered.
-fn ask(address: &str, method: &str, path: &str, cookie: &str, form: &str) -> Option<String> {
-    let mut socket = TcpStream::connect(address).ok()?;
-    let length = form.len();
-    let head = format!(
-        "{method} {path} HTTP/1.1\r\nhost: {address}\r\norigin: http://{address}\r\n\
-         cookie: {cookie}\r\ncontent-type: application/x-www-form-urlencoded\r\n\
-         content-length: {length}\r\nconnection: close\r\n\r\n{form}"
-    );
-    socket.write_all(head.as_bytes()).ok()?;
-    let mut answer = String::new();
-    socket.read_to_string(&mut answer).ok()?;
-    (!answer.is_empty()).then_some(answer)
 }
 
 #[test]

@@ -5,9 +5,10 @@ use crate::house;
 use std::collections::BTreeMap;
 use std::os::unix::fs::PermissionsExt;
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
+use std::process::{Command, Stdio};
 
 use crate::house::House;
+use crate::house::program::{dovetray, said};
 use axum::http::StatusCode;
 use dovetray::clock::{Chance, Clock};
 use dovetray::domain::event::{EventKey, EventKind, EventValue, KitchenEvent};
@@ -19,16 +20,6 @@ use dovetray::domain::school::SchoolId;
 use dovetray::exchange::school_file::{Cell, LEFT_OUT, TABLES, read_school, write_school};
 use dovetray::storage::{CopyTaken, ImportError, KitchenOf, NewPlan, Storage};
 use sqlx::{Connection, Row, SqliteConnection};
-
-fn dovetray(data: &Path, arguments: &[&str]) -> Output {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_dovetray"));
-    command.args(arguments).env("DOVETRAY_DATA", data).env_remove("DOVETRAY_PUBLIC_URL");
-    command.output().unwrap()
-}
-
-fn said(output: &Output) -> String {
-    String::from_utf8_lossy(&output.stderr).into_owned()
-}
 
 async fn only_school(storage: &Storage) -> SchoolId {
     storage.schools().await.unwrap().first().unwrap().id
@@ -147,21 +138,21 @@ async fn a_whole_school_goes_out_and_comes_in_letter_for_letter() {
     demo(&here);
     live_in(&here, name).await;
 
-    let which = dovetray(&here, &["export", &file("a.json")]);
+    let which = dovetray(&here, &["export", &file("a.json")]).output().unwrap();
     assert!(
         said(&which).contains("2 schools are meant; name one with --school"),
         "{}",
         said(&which)
     );
-    let out = dovetray(&here, &["export", &file("a.json"), "--school", name]);
+    let out = dovetray(&here, &["export", &file("a.json"), "--school", name]).output().unwrap();
     assert!(out.status.success(), "{}", said(&out));
-    let again = dovetray(&here, &["export", &file("a.json"), "--school", name]);
+    let again = dovetray(&here, &["export", &file("a.json"), "--school", name]).output().unwrap();
     assert!(!again.status.success(), "a file that exists is never overwritten");
     assert!(is_private(file("a.json")) && is_private(&here), "others on the machine can read it");
 
-    let came = dovetray(&there, &["import", &file("a.json")]);
+    let came = dovetray(&there, &["import", &file("a.json")]).output().unwrap();
     assert!(came.status.success(), "{}", said(&came));
-    let back = dovetray(&there, &["export", &file("b.json")]);
+    let back = dovetray(&there, &["export", &file("b.json")]).output().unwrap();
     assert!(back.status.success(), "{}", said(&back));
     let (a, b) = (std::fs::read(file("a.json")).unwrap(), std::fs::read(file("b.json")).unwrap());
     assert!(a == b, "the second export differs from the first");
@@ -173,9 +164,9 @@ async fn a_whole_school_goes_out_and_comes_in_letter_for_letter() {
     let other = String::from_utf8_lossy(&a).contains("Quillfen");
     assert!(!other, "nothing of another school leaves with it");
 
-    let twice = dovetray(&there, &["import", &file("a.json")]);
+    let twice = dovetray(&there, &["import", &file("a.json")]).output().unwrap();
     assert!(said(&twice).contains("this school lives here already"), "{}", said(&twice));
-    let checked = dovetray(&there, &["check"]);
+    let checked = dovetray(&there, &["check"]).output().unwrap();
     assert!(checked.status.success(), "{}", said(&checked));
 }
 
@@ -194,9 +185,9 @@ async fn a_school_that_moved_shows_the_same_pages_by_the_same_doors() {
     let file = shelf.path().join("a.json").display().to_string();
     let told = demo(here.path());
     let name = "Tarnwick Cookery Room";
-    let out = dovetray(here.path(), &["export", &file, "--school", name]);
+    let out = dovetray(here.path(), &["export", &file, "--school", name]).output().unwrap();
     assert!(out.status.success(), "{}", said(&out));
-    let came = dovetray(there.path(), &["import", &file]);
+    let came = dovetray(there.path(), &["import", &file]).output().unwrap();
     assert!(came.status.success(), "{}", said(&came));
 
     let house = House::open().await;
@@ -270,7 +261,7 @@ async fn a_torn_document_changes_nothing() {
     let file = empty.path().join("strange.json");
     std::fs::write(&file, write_school(&strange)).unwrap();
     let data = empty.path().join("data");
-    let came = dovetray(&data, &["import", &file.display().to_string()]);
+    let came = dovetray(&data, &["import", &file.display().to_string()]).output().unwrap();
     assert!(said(&came).contains("zone"), "{}", said(&came));
     assert!(!data.exists(), "the house was not even founded");
     let page = house.ask(&key, "/dishes", None).await;

@@ -25,7 +25,7 @@ async fn add(house: &House, key: &str, card: &str) -> String {
 }
 
 fn card(name: &str) -> String {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo/cards");
+    let folder = crate::demo::folder().join("cards");
     std::fs::read_to_string(folder.join(name)).unwrap()
 }
 
@@ -48,7 +48,7 @@ fn words(page: &str) -> String {
 async fn story_13_every_dish_has_a_recipe_sheet_with_every_step_and_amount() {
     let house = House::open().await;
     let key = house.school("Tarnwick Cookery Room").await;
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo/cards");
+    let folder = crate::demo::folder().join("cards");
     let mut cards: Vec<_> =
         std::fs::read_dir(folder).unwrap().map(|it| it.unwrap().path()).collect();
     cards.retain(|path| path.extension().is_some_and(|it| it == "txt"));

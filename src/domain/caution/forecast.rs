@@ -4,6 +4,7 @@
 
 use std::fmt;
 
+use crate::domain::text::capital;
 use crate::domain::warmth::{
     Band, Cooled, Fault, Forecast, Held, HoldIn, Likely, Mend, Place, Roasted, fahrenheit,
 };
@@ -208,11 +209,6 @@ pub fn assumed(forecast: &Forecast) -> Vec<String> {
         ));
     }
     lines
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// What the food does to its surroundings, when it is much.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use askama::Template;
 
 use super::form::Fields;
+use crate::domain::text::counted;
 use crate::domain::told::{Became, Draft, OnCard, Told};
 use crate::web::form::Field;
 use crate::web::frame::Frame;
@@ -176,10 +177,6 @@ impl ToldPage {
     fn has_problem(&self) -> bool {
         self.menu.problem.is_some() || self.cards.iter().any(|card| card.title.problem.is_some())
     }
-}
-
-fn counted(count: usize, one: &str, more: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {more}") }
 }
 
 fn lead(told: &Told) -> String {

@@ -15,7 +15,8 @@ use dovetray::domain::quantity::{Portions, Spoons};
 use dovetray::exchange::food::read_foods;
 use uuid::Uuid;
 
-fn folder() -> PathBuf {
+/// Where the cards and foods of the demonstration stand.
+pub fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli/demo")
 }
 
