@@ -634,7 +634,10 @@ fn what_does_not_grow_with_the_amounts_is_advised_and_the_amounts_stay_exact() {
     };
     assert_eq!(goes_in(16)[1], "16 g table salt", "four times, not less");
     // For six: 4 1/2 eggs are five, and 55.5 g are 55; what is off by more than a twentieth is said.
-    assert_eq!(goes_in(6)[2], "5 eggs (exactly 4 1/2)");
+    assert_eq!(goes_in(6)[2], "5 eggs");
+    let exactly: Vec<_> = sheet(6).goes_in.into_iter().map(|it| it.exactly).collect();
+    assert_eq!(exactly[2].as_deref(), Some("4\u{a0}1/2"));
+    assert_eq!(exactly[4], None);
     assert_eq!(goes_in(6)[4], "55 g all-purpose flour");
     assert_eq!(goes_in(4)[4], "37 g all-purpose flour", "as the card has it");
 }

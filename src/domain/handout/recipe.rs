@@ -148,6 +148,8 @@ pub struct Ingredient {
     pub amount: Option<String>,
     /// `fennel seed, crushed`, with what may stand in for it.
     pub name: String,
+    /// `22.5 ml`, where the rounded amount is off by more than a twentieth.
+    pub exactly: Option<String>,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -138,7 +138,7 @@ fn notes(row: &Row) -> impl Iterator<Item = String> {
     }
     if row.is_rare && row.or.is_empty() {
         notes.push(match row.else_take.as_slice() {
-            [] => "none there: ask the school before leaving it out".to_owned(),
+            [] => "none there: ask the school".to_owned(),
             others => format!("none there: take {}", others.join(" or ")),
         });
     }

@@ -88,9 +88,7 @@ impl Measures {
         }
         let upper = if line.is_up_to { "up to " } else { "" };
         let amount = amount.map(|it| format!("{upper}{}", words(&it)));
-        if let Some(exactly) = rounded.and_then(|it| it.exactly) {
-            name = format!("{name} (exactly {})", exact_words(&exactly));
-        }
+        let exactly = rounded.and_then(|it| it.exactly).map(|it| exact_words(&it));
         if line.is_garnish {
             name.push_str(" (for garnish)");
         }
@@ -103,7 +101,7 @@ impl Measures {
         {
             name = format!("{name}, see {}", base.letter);
         }
-        Ingredient { amount, name }
+        Ingredient { amount, name, exactly }
     }
 }
 

@@ -240,7 +240,8 @@ fn fees(
     if let Some(asked) = asked {
         rows.push(("The fee", sum(asked)));
         let words = match fee.break_even {
-            Some(count) => format!("from {count} on"),
+            // Where nothing is fixed, each student pays for themselves.
+            Some(count) => format!("from {} on", count.max(1)),
             None => "never: each student costs more than the fee".to_owned(),
         };
         rows.push(("Students for whom the fee pays the class", words));
