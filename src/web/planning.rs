@@ -13,7 +13,7 @@ use crate::domain::schedule::account::Account;
 use crate::domain::schedule::build::Built;
 use crate::domain::schedule::check;
 use crate::domain::schedule::conflict::{Conflict, WayOut};
-use crate::domain::schedule::plan::{Cancel, Effort, Outcome};
+use crate::domain::schedule::plan::{Cancel, Effort, Outcome, Plan};
 use crate::domain::schedule::problem::Problem;
 use crate::planner;
 
@@ -37,6 +37,8 @@ pub struct Work {
     pub is_kept: AtomicBool,
     effort: Effort,
     is_cancelled: AtomicBool,
+    /// The best the search has come to; not checked yet.
+    best: Mutex<Option<Plan>>,
     made: watch::Sender<Option<Arc<Made>>>,
 }
 
@@ -126,7 +128,8 @@ impl Work {
     pub fn of(built: Built) -> Self {
         let (made, _) = watch::channel(None);
         let is_kept = AtomicBool::new(false);
-        Self { built, is_kept, effort: Effort::Normal, is_cancelled: AtomicBool::new(false), made }
+        let (is_cancelled, best) = (AtomicBool::new(false), Mutex::new(None));
+        Self { built, is_kept, effort: Effort::Normal, is_cancelled, best, made }
     }
 
     /// What was made, if it is there within this time.
@@ -140,6 +143,12 @@ impl Work {
         self.made.send_replace(Some(Arc::new(made)));
     }
 
+    /// The best plan so far, where the checker passes it.
+    pub fn best_so_far(&self) -> Option<Account> {
+        let best = self.best.lock().unwrap_or_else(PoisonError::into_inner).clone();
+        Account::of(&self.built.problem, best?, None)
+    }
+
     pub fn cancel(&self) {
         self.is_cancelled.store(true, Ordering::Relaxed);
     }
@@ -148,6 +157,11 @@ impl Work {
 impl Cancel for Work {
     fn is_cancelled(&self) -> bool {
         self.is_cancelled.load(Ordering::Relaxed)
+    }
+
+    fn found(&self, plan: &Plan) {
+        let mut best = self.best.lock().unwrap_or_else(PoisonError::into_inner);
+        *best = Some(plan.clone());
     }
 }
 

@@ -18,6 +18,7 @@ use super::plan_page::PlanPage;
 use crate::domain::card::{Part, StepAt};
 use crate::domain::event::{EventKey, EventKind, KitchenEvent};
 use crate::domain::home::{CookDay, Home, HomeId};
+use crate::domain::kitchen::HANDS_MOST;
 use crate::domain::menu::Laid;
 use crate::domain::progress::Progress;
 use crate::domain::schedule::account::moved;
@@ -61,7 +62,9 @@ pub async fn show(State(state): State<AppState>, holder: KeyHolder) -> Result<Re
         state.planning.forget(&work);
     }
     let changed = kept(&state, of, &work, made.as_deref()).await?;
-    let page = page.with_work(&work, made.as_deref()).with_changes(changed);
+    let so_far = if made.is_none() { work.best_so_far() } else { None };
+    let page =
+        page.with_work(&work, made.as_deref()).with_changes(changed).with_best(&work, so_far);
     Ok(Html(page.render()?).into_response())
 }
 
@@ -229,6 +232,7 @@ pub async fn change(
             wishes.pins.remove(&step);
             wishes.not_on.extend(day.map(|day| (step, day)));
         }
+        (Some("take"), _) => take(at.laid(), &mut home, one("way").unwrap_or_default()),
         (Some("cancel"), _) => {
             cancel(&state, &holder, &at).await?;
             return Ok(back.into_response());
@@ -255,6 +259,36 @@ pub async fn change(
             let page = page.with_problems(vec![("days", words.to_owned())]).render()?;
             Ok((StatusCode::CONFLICT, Html(page)).into_response())
         }
+    }
+}
+
+/// Takes a way out: `hob D`, `without C`, `day 3`, `oven`, `hands`. Others change nothing.
+fn take(laid: &Laid, home: &mut Home, way: &str) {
+    let (what, about) = way.split_once(' ').unwrap_or((way, ""));
+    let dishes = laid.dishes.iter().filter(|dish| about.contains(dish.letter.0)).map(|it| it.id);
+    let days = cook_days(home);
+    let serving = home.serve.local.date();
+    let arrangement = &mut home.arrangement;
+    let mut kitchen = kitchen_of(arrangement);
+    match what {
+        "hob" => arrangement.wishes.no_oven_room.extend(dishes),
+        "without" => arrangement.without.extend(dishes),
+        "day" => {
+            arrangement.cook_days = days;
+            let before = about.parse::<i64>().ok().filter(|days| (1..=60).contains(days));
+            let day = before.map(|days| CookDay::whole(serving.saturating_sub(days.days())));
+            arrangement.cook_days.extend(day);
+            arrangement.cook_days.sort();
+        }
+        "oven" => {
+            kitchen.ovens.extend(kitchen.ovens.first().copied());
+            arrangement.kitchen = Some(kitchen);
+        }
+        "hands" => {
+            kitchen.hands = (kitchen.hands + 1).min(HANDS_MOST);
+            arrangement.kitchen = Some(kitchen);
+        }
+        _ => {}
     }
 }
 

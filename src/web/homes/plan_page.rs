@@ -7,6 +7,7 @@ use super::holder::AtTable;
 use super::plan_form::PlanForm;
 use crate::domain::card::Place;
 use crate::domain::schedule::account::{Account, Waiting, heat_words, waiting, way_words};
+use crate::domain::schedule::conflict::Change;
 use crate::domain::schedule::problem::Problem;
 use crate::domain::schedule::words::{clock, day_words, litres_words, span};
 use crate::drawing::{Svg, tray};
@@ -37,7 +38,8 @@ struct Verdict {
     summary: String,
     quality: String,
     reasons: Vec<String>,
-    ways_out: Vec<String>,
+    /// In words, and what a press sends to take it; empty where nothing on this page takes it.
+    ways_out: Vec<(String, String)>,
     is_cancelled: bool,
     is_over: bool,
 }
@@ -115,6 +117,14 @@ impl PlanPage {
         self
     }
 
+    /// While the search goes on, the rows of the best plan so far.
+    pub fn with_best(mut self, work: &Work, best: Option<Account>) -> Self {
+        if let Some(account) = best {
+            self.days = days(&work.built.problem, &account);
+        }
+        self
+    }
+
     pub fn with_changes(mut self, changed: Vec<String>) -> Self {
         self.changed = changed;
         self
@@ -136,7 +146,8 @@ fn verdict(problem: &Problem, made: &Made) -> Verdict {
             it.reasons.iter().map(|reason| reason.words(problem)).collect()
         });
         let ways_out = conflict.map_or_else(Vec::new, |it| {
-            it.ways_out.iter().map(|way| way.change.words(problem)).collect()
+            let ways = it.ways_out.iter();
+            ways.map(|way| (way.change.words(problem), taken(problem, &way.change))).collect()
         });
         return Verdict {
             fits: false,
@@ -172,6 +183,24 @@ fn verdict(problem: &Problem, made: &Made) -> Verdict {
     }
 }
 
+/// What a press about a way out sends.
+fn taken(problem: &Problem, change: &Change) -> String {
+    match change {
+        Change::Offers(offers) => {
+            let letters = offers
+                .iter()
+                .filter_map(|it| problem.offers.get(*it))
+                .map(|it| problem.dishes[problem.jobs[it.job].dish].letter.to_string());
+            format!("hob {}", letters.collect::<String>())
+        }
+        Change::LeaveOut { dish } => format!("without {}", problem.dishes[*dish].letter),
+        Change::CookDay { days_before } => format!("day {days_before}"),
+        Change::Oven => "oven".to_owned(),
+        Change::Hands => "hands".to_owned(),
+        Change::EatLater { .. } | Change::ServeWarm { .. } => String::new(),
+    }
+}
+
 fn days(problem: &Problem, account: &Account) -> Vec<DayShown> {
     let waits = waiting(problem, &account.plan);
     let mut found = Vec::new();
@@ -192,7 +221,7 @@ fn days(problem: &Problem, account: &Account) -> Vec<DayShown> {
         let about = if is_serving_day { "The day of the table. Start" } else { "Start" };
         let ends = jobs.iter().map(|job| account.plan.end_minute(problem, *job)).max();
         found.push(DayShown {
-            minutes: format!("{hands}\u{a0}min"),
+            minutes: hands.to_string(),
             title: day_words(problem, window),
             about: format!(
                 "{about} at {}, done at {}. Minutes of hands in the margin.",
