@@ -364,7 +364,10 @@ impl<'a> Finder<'a> {
         let Some((start, end, doing)) = before.or_else(after) else {
             // `three days in the fridge` says it without a verb.
             let bytes = time.bytes.clone();
-            return self.sentence.place_near(&bytes).map(|_| (Doing::Keep, bytes));
+            let behind = self.sentence.folded[bytes.end - self.sentence.start..].trim_start();
+            let is_kept = behind.starts_with("in the ") || behind.starts_with("in a ");
+            let place = self.sentence.place_near(&bytes).filter(|_| is_kept);
+            return place.map(|_| (Doing::Keep, bytes));
         };
         Some((*doing, (*start).min(time.bytes.start)..(*end).max(time.bytes.end)))
     }
