@@ -81,8 +81,14 @@ impl Sentence {
             (&["room temperature", "worktop", "counter"], Place::Counter),
         ];
         let from = bytes.start.saturating_sub(self.start);
+        let end = bytes.end.saturating_sub(self.start);
+        // `three months in the freezer`: what stands right behind counts first.
+        let is_behind = |at: usize| at >= end && self.folded[end..at].trim() == "in the";
         let hits = PLACES.iter().flat_map(|(words, place)| {
-            words.iter().flat_map(|word| self.starts_of(word)).map(|at| (at.abs_diff(from), *place))
+            words
+                .iter()
+                .flat_map(|word| self.starts_of(word))
+                .map(|at| (if is_behind(at) { 0 } else { at.abs_diff(from) }, *place))
         });
         hits.min_by_key(|hit| hit.0).map(|hit| hit.1)
     }
@@ -317,10 +323,12 @@ impl<'a> Finder<'a> {
         let about_oven = self.sentence.says(&["oven", "bake", "baking", "roast", "preheat"]);
         let is_time = spoken(rest).is_some_and(|it| !it.is_bare);
         let led_oven = led(&["at", "to", "oven", "about", "around"]);
-        if is_time || !(has_sign || led_oven && about_oven || self.is_probe(before)) {
+        if is_time
+            || !(has_sign || led_oven && about_oven || self.is_probe(before, &rest[length..]))
+        {
             return None;
         }
-        let is_probe = self.is_probe(before) && figure <= 212;
+        let is_probe = self.is_probe(before, &rest[length..]) && figure <= 212;
         let is_round = figure.is_multiple_of(5) && (100..=600).contains(&figure);
         if !(is_probe && (50..=212).contains(&figure) || is_round) {
             return None;
@@ -334,14 +342,17 @@ impl<'a> Finder<'a> {
     }
 
     /// `the thermometer reads 74`: a figure that somebody measures.
-    fn is_probe(&self, before: &str) -> bool {
+    fn is_probe(&self, before: &str, after: &str) -> bool {
         const LEADS: [&str; 14] = [
             "reads", "says", "hits", "reaches", "gets to", "get to", "is", "shows", "reading",
             "be", "say", "read", "hit", "reach",
         ];
         let before = trimmed(before, &["about", "around", "at least"]);
         let measured = ["thermometer", "probe", "middle", "centre", "center", "thickest", "inside"];
-        self.sentence.says(&measured) && LEADS.iter().any(|it| before.ends_with(it))
+        let is_inside = ["inside", "in the middle", "in the centre", "in the center"]
+            .iter()
+            .any(|it| after.trim_start().starts_with(it));
+        is_inside || self.sentence.says(&measured) && LEADS.iter().any(|it| before.ends_with(it))
     }
 
     /// The nearest work before the time, else the first after it, with the words from it to there.

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::name;
-use super::phrases::{self, COURSES, MENU, NO_TITLE, SEQUENCE};
+use super::phrases::{self, COURSES, LISTS, MENU, NO_TITLE, SEQUENCE};
 use super::words;
 use crate::domain::larder::Larder;
 use crate::domain::spoken;
@@ -132,7 +132,7 @@ impl Finder<'_> {
         let courses = COURSES
             .iter()
             .flat_map(|(course, all)| all.split('|').map(|it| (it, Lead::Course(course))));
-        let lists = [("it's a", Lead::List), ("it's an", Lead::List)];
+        let lists = LISTS.split('|').map(|it| (it, Lead::List));
         let others = SEQUENCE.split('|').map(|it| (it, Lead::Dish));
         let mut hits: Vec<(usize, usize, Lead)> = Vec::new();
         for (phrase, lead) in menu.chain(courses).chain(lists).chain(others) {
@@ -176,7 +176,9 @@ impl Finder<'_> {
         loop {
             let (from, article) = self.past_fillers(at);
             let Some((bytes, words)) = self.run(from) else { break };
-            if !self.fits(&words, article, lead) {
+            // Behind a dish, what has an article is one too.
+            let kind = if lead == Lead::List && !found.is_empty() { Lead::Menu } else { lead };
+            if !self.fits(&words, article, kind) {
                 break;
             }
             let course = match lead {
@@ -187,6 +189,9 @@ impl Finder<'_> {
             found.push(named);
             at = bytes.end;
             let rest = &self.folded[at..];
+            let aside = if lead == Lead::Dish { 0 } else { aside(rest) };
+            at += aside;
+            let rest = &rest[aside..];
             let join = [
                 ", and then ",
                 ", and ",
@@ -199,6 +204,11 @@ impl Finder<'_> {
             ]
             .iter()
             .find(|it| rest.starts_with(**it));
+            // `a stew a salad and a cake`: nobody spoke the comma.
+            let is_run_on = [" a ", " an "].iter().any(|it| rest.starts_with(it));
+            if is_run_on && lead != Lead::Dish {
+                continue;
+            }
             let Some(join) = join.filter(|_| lead != Lead::Dish) else { break };
             at += join.len();
         }
@@ -226,6 +236,11 @@ impl Finder<'_> {
             match word {
                 "a" | "an" | "some" => article = "a",
                 "the" | "this" | "that" => article = "the",
+                "tray" | "dish" | "pot" | "bowl" | "pan" | "plate" | "platter" | "pile" => {
+                    let Some(("of", of)) = name::word(self.folded, bytes.end) else { break };
+                    at = of.end;
+                    continue;
+                }
                 _ if FILLERS.contains(&word) => {}
                 _ => break,
             }
@@ -243,7 +258,8 @@ impl Finder<'_> {
         while let Some((word, found)) = name::word(self.folded, at) {
             let next = name::word(self.folded, found.end).map(|it| it.0).unwrap_or_default();
             let article = matches!(next, "a" | "an" | "some" | "the" | "then");
-            let last_is_dish = words.last().is_some_and(|it| words::is_dish(it));
+            // `bread and butter pudding` is one.
+            let last_is_dish = words.last().is_some_and(|it| words::is_dish(it) && it != "bread");
             let ends = match word {
                 "with" => {
                     let led = || article && self.leads_to_dish(found.end);
@@ -355,6 +371,19 @@ fn article_word(word: &str) -> bool {
 
 pub fn is_joining(word: &str) -> bool {
     matches!(word, "with" | "and" | "of" | "in" | "on" | "the" | "a" | "an" | "or" | "some")
+}
+
+/// Bytes of `for the vegetarians` before the list goes on.
+fn aside(rest: &str) -> usize {
+    let opens =
+        [" for ", " that ", " which ", " to start", " made "].iter().any(|it| rest.starts_with(it));
+    let goes_on = || {
+        [", a ", ", an ", ", and a ", ", and an ", " and a ", ", then a "]
+            .iter()
+            .filter_map(|it| rest.find(it))
+            .min()
+    };
+    if opens { goes_on().filter(|at| *at < 60).unwrap_or(0) } else { 0 }
 }
 
 /// The noun that a title is called by: the last before `with`, and of `leg of lamb` the lamb.

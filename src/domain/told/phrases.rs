@@ -10,13 +10,16 @@ pub const MENU: &str = "we're making|we're doing|we're having|we're cooking|we a
     on the menu is|things:|dishes:|courses:|things,|dishes,|tonight it's|today it's|\
     you're getting|it's going to be|today is";
 
+/// A list may follow, of nouns that name dishes.
+pub const LISTS: &str = "it's a|it's an|there's|there is|there are|we've got|we have|i've got";
+
 /// Only nouns that name dishes count behind these.
 pub const SEQUENCE: &str = "start with|starting with|start off with|begin with|beginning with|first up|\
     first up is|first is|first one is|first thing is|next is|next up|next up is|\
     next comes|next one is|next|then there's|then there is|then comes|then we have|\
     then we've got|then it's|last is|last one is|last up|lastly|finally|last of all|\
-    second is|second one is|third is|third one is|other one is|other is|there's|\
-    there is|we've got|we have|i've got|for the|on with the|on to the|onto the|\
+    second is|second one is|third is|third one is|other one is|other is|\
+    there is|for the|on with the|on to the|onto the|\
     over to the|move to the|make the|do the|start the|making the|doing the|make a|\
     to the";
 

@@ -230,6 +230,12 @@ impl Speech<'_> {
                 .and_then(|it| words.get(it))
                 .map(|it| it.0)
                 .unwrap_or_default();
+            let is_begun = pointer
+                .and_then(|it| (from + it).checked_sub(2))
+                .and_then(|it| words.get(it))
+                .is_some_and(|it| {
+                    it.0.starts_with("start") || it.0.starts_with("beg") || it.0 == "on"
+                });
             let is_beside = [
                 "with",
                 "alongside",
@@ -244,7 +250,8 @@ impl Speech<'_> {
                 "until",
                 "after",
             ]
-            .contains(&before);
+            .contains(&before)
+                && !is_begun;
             let is_meanwhile = whiles.iter().any(|it| it.contains(&bytes.start));
             found.push(Mention { dish, at: bytes.start, is_beside, is_meanwhile });
         }

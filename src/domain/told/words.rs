@@ -155,7 +155,7 @@ pub fn is_dish(word: &str) -> bool {
     has(word) || word.strip_suffix('s').is_some_and(has) || word.strip_suffix("es").is_some_and(has)
 }
 
-const DISHES: &str = "soup stew salad cake tart tartlet pie curry chilli chili casserole gratin loaf bread \
+const DISHES: &str = "roast soup stew salad cake tart tartlet pie curry chilli chili casserole gratin loaf bread \
     flatbread bun biscuit cookie pudding crumble cobbler crisp fool trifle mousse jelly \
     sorbet tagine dal daal dhal pilaf pilau risotto paella lasagne lasagna stir-fry \
     frittata omelette omelet quiche taco burrito enchilada fritter pancake waffle dumpling \
