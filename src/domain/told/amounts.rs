@@ -288,6 +288,13 @@ impl Reader<'_> {
 
     /// A figure or two ends, a pack, a measure, and the half behind it.
     fn figure(&self, at: usize) -> Option<Figure> {
+        if let Some(rest) = self.folded[at..].strip_prefix("a ")
+            && spoken::number(rest).is_some_and(|it| !it.is_article)
+            && spoken::number(&self.folded[at..]).is_some_and(|it| it.is_article)
+            && let Some(one) = self.weighed(at + 2)
+        {
+            return Some(one);
+        }
         let (low, high) = spoken::range(&self.folded[at..])?;
         let words =
             if low == high { low.words() } else { format!("{}-{}", low.words(), high.words()) };
@@ -333,6 +340,13 @@ impl Reader<'_> {
             end = behind;
         }
         Some(Figure { words, measure: Some((measure, kind)), end, is_article: low.is_article })
+    }
+
+    /// `a two kilo chicken` weighs two kilos; of `a 400 gram tin` the tin is counted.
+    fn weighed(&self, at: usize) -> Option<Figure> {
+        let figure =
+            self.figure(at).filter(|it| matches!(it.measure, Some((_, Measure::Measured))));
+        figure.filter(|it| !self.measure(it.end).is_some_and(|it| it.1 == Measure::Container))
     }
 
     /// `two 400 gram tins`, `a 14-ounce can`.

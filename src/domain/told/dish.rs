@@ -122,6 +122,10 @@ impl Finder<'_> {
         let is_name = is_led && is_all && !self.is_food(&words) && !words::is_part(&head)
             || is_short && !is_all && self.is_food(&words) && !words::is_part(&head);
         let fits = words.len() <= 6 && ((is_led || is_all) && is_dish || is_name);
+        let is_turn = ["first", "next", "now", "last"].iter().any(|it| {
+            behind.strip_prefix(it).is_some_and(|it| it.starts_with(['.', ',', ':', '!']))
+        });
+        let fits = fits || is_turn && is_dish;
         let starts_well = !words::is_order(&words[0]) && !is_no_title(&words);
         (fits && starts_well).then(|| self.named(&bytes, words, None)).flatten()
     }
@@ -148,7 +152,7 @@ impl Finder<'_> {
         // Of phrases that begin together the longest counts.
         hits.sort_by_key(|hit| (hit.0, std::cmp::Reverse(hit.1)));
         hits.dedup_by_key(|hit| hit.0);
-        let mut found = Vec::new();
+        let mut found = self.only_names();
         let mut read_to = 0;
         for (place, (_, end, lead)) in hits.iter().enumerate() {
             // `for dessert we're having`: the second phrase stands in the first.
@@ -169,6 +173,20 @@ impl Finder<'_> {
         found
     }
 
+    /// `Tomato tart, potato salad, lemon posset.`: nothing but names of dishes.
+    fn only_names(&self) -> Vec<Named> {
+        let (names, to) = self.list(0, Lead::List);
+        let is_all = self.folded[to..].trim_matches([' ', '.', '!']).is_empty();
+        if is_all && names.len() > 1 { names } else { Vec::new() }
+    }
+
+    /// `For the cranachan, toast`: an unknown noun at the front, between `for the` and a comma.
+    fn is_opening(&self, bytes: &Range<usize>) -> bool {
+        let before = self.folded[..bytes.start].trim();
+        let is_first = ["for the", "and for the", "then for the", "now for the", "so for the"];
+        is_first.contains(&before) && self.folded[bytes.end..].starts_with(',')
+    }
+
     /// `a soup, a pie and a fool`: as many names as fit.
     fn list(&self, start: usize, lead: Lead) -> (Vec<Named>, usize) {
         let mut found = Vec::new();
@@ -178,7 +196,9 @@ impl Finder<'_> {
             let Some((bytes, words)) = self.run(from) else { break };
             // Behind a dish, what has an article is one too.
             let kind = if lead == Lead::List && !found.is_empty() { Lead::Menu } else { lead };
-            if !self.fits(&words, article, kind) {
+            let is_opening = self.is_opening(&bytes) && words.len() == 1 && !is_no_title(&words);
+            let is_unknown = is_opening && !self.is_food(&words) && !words::is_part(&words[0]);
+            if !(is_unknown || self.fits(&words, article, kind)) {
                 break;
             }
             let course = match lead {
@@ -218,10 +238,47 @@ impl Finder<'_> {
     /// Past `there's`, `a`, `lovely`; and whether an article stood among them.
     fn past_fillers(&self, start: usize) -> (usize, &'static str) {
         const FILLERS: &[&str] = &[
-            "there's", "there", "we've", "got", "we", "we're", "we'll", "have", "having", "doing",
-            "making", "is", "it's", "it", "i'm", "i", "do", "comes", "with", "lovely", "nice",
-            "simple", "quick", "easy", "big", "proper", "really", "very", "up", "be", "will",
-            "then", "our", "my", "your", "going",
+            "there's",
+            "there",
+            "we've",
+            "got",
+            "we",
+            "we're",
+            "we'll",
+            "have",
+            "having",
+            "doing",
+            "making",
+            "is",
+            "it's",
+            "it",
+            "i'm",
+            "i",
+            "do",
+            "comes",
+            "with",
+            "lovely",
+            "nice",
+            "simple",
+            "quick",
+            "easy",
+            "big",
+            "proper",
+            "really",
+            "very",
+            "up",
+            "be",
+            "will",
+            "then",
+            "afterwards",
+            "after",
+            "later",
+            "also",
+            "there'll",
+            "our",
+            "my",
+            "your",
+            "going",
         ];
         let mut at = start;
         let mut article = "";

@@ -1,7 +1,7 @@
 //! The phrases by which speakers bring up a dish. From memory; strokes stand between them.
 
 /// A list may follow, and any name counts.
-pub const MENU: &str = "we're making|we're doing|we're having|we're cooking|we are making|we are doing|\
+pub const MENU: &str = "i'll give you|i'll make|i'll do|i'll show you|i'm showing you|you'll have|we're making|we're doing|we're having|we're cooking|we are making|we are doing|\
     we are having|we are cooking|we'll make|we'll do|we'll have|we'll cook|we will make|\
     we will cook|i'm making|i'm doing|i'm cooking|i'm having|i'm going to make|\
     i'm going to do|i'm gonna make|we're going to make|we're going to do|\

@@ -349,6 +349,14 @@ pub fn serves(folded: &str) -> Option<String> {
         "this is for ",
         "does ",
     ];
+    // `For six.`, and nothing else.
+    let whole = folded.trim().trim_end_matches(['.', '!']);
+    let of_all = whole.strip_prefix("for ").filter(|rest| {
+        spoken::range(rest).is_some_and(|(low, high)| high.length.max(low.length) == rest.len())
+    });
+    if let Some(rest) = of_all {
+        return serves(&format!("serves {rest}"));
+    }
     for lead in LEADS {
         let Some(at) = folded.find(lead) else { continue };
         let mut rest = &folded[at + lead.len()..];
