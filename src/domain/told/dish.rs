@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::name;
-use super::phrases::{self, COURSES, LISTS, MENU, NO_TITLE, SEQUENCE};
+use super::phrases::{self, COURSES, FILLERS, LISTS, MENU, NO_TITLE, SEQUENCE};
 use super::words;
 use crate::domain::larder::Larder;
 use crate::domain::spoken;
@@ -173,11 +173,17 @@ impl Finder<'_> {
         found
     }
 
-    /// `Tomato tart, potato salad, lemon posset.`: nothing but names of dishes.
+    /// `Tomato tart, potato salad, lemon posset.`: nothing but names of dishes, perhaps behind a colon.
     fn only_names(&self) -> Vec<Named> {
-        let (names, to) = self.list(0, Lead::List);
-        let is_all = self.folded[to..].trim_matches([' ', '.', '!']).is_empty();
-        if is_all && names.len() > 1 { names } else { Vec::new() }
+        let colon = self.folded.find(':').map(|at| at + 1);
+        for start in std::iter::once(0).chain(colon) {
+            let (names, to) = self.list(start, Lead::List);
+            let is_all = self.folded[to..].trim_matches([' ', '.', '!']).is_empty();
+            if is_all && names.len() > 1 {
+                return names;
+            }
+        }
+        Vec::new()
     }
 
     /// `For the cranachan, toast`: an unknown noun at the front, between `for the` and a comma.
@@ -237,49 +243,6 @@ impl Finder<'_> {
 
     /// Past `there's`, `a`, `lovely`; and whether an article stood among them.
     fn past_fillers(&self, start: usize) -> (usize, &'static str) {
-        const FILLERS: &[&str] = &[
-            "there's",
-            "there",
-            "we've",
-            "got",
-            "we",
-            "we're",
-            "we'll",
-            "have",
-            "having",
-            "doing",
-            "making",
-            "is",
-            "it's",
-            "it",
-            "i'm",
-            "i",
-            "do",
-            "comes",
-            "with",
-            "lovely",
-            "nice",
-            "simple",
-            "quick",
-            "easy",
-            "big",
-            "proper",
-            "really",
-            "very",
-            "up",
-            "be",
-            "will",
-            "then",
-            "afterwards",
-            "after",
-            "later",
-            "also",
-            "there'll",
-            "our",
-            "my",
-            "your",
-            "going",
-        ];
         let mut at = start;
         let mut article = "";
         for _ in 0..8 {
@@ -298,7 +261,7 @@ impl Finder<'_> {
                     at = of.end;
                     continue;
                 }
-                _ if FILLERS.contains(&word) => {}
+                _ if phrases::has(FILLERS, word) => {}
                 _ => break,
             }
             at = bytes.end;

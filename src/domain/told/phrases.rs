@@ -23,6 +23,11 @@ pub const SEQUENCE: &str = "start with|starting with|start off with|begin with|b
     over to the|move to the|make the|do the|start the|making the|doing the|make a|\
     to the";
 
+/// Stand between such a phrase and the name.
+pub const FILLERS: &str = "there's|there|we've|got|we|we're|we'll|have|having|doing|making|is|it's|it|i'm|i|do|\
+    comes|with|lovely|nice|simple|quick|easy|big|proper|really|very|up|be|will|then|\
+    afterwards|after|later|also|there'll|our|my|your|going";
+
 /// A course and its phrases.
 pub const COURSES: &[(&str, &str)] = &[
     (

@@ -196,16 +196,7 @@ impl Speech<'_> {
     fn mentions(&self) -> Vec<Mention> {
         const POINTERS: &[&str] =
             &["the", "that", "this", "your", "our", "my", "those", "these", "for"];
-        let mut words: Vec<(&str, Range<usize>)> = Vec::new();
-        let mut at = 0;
-        while at < self.folded.len() {
-            if let Some((word, bytes)) = name::word(self.folded, at) {
-                at = bytes.end;
-                words.push((word, bytes));
-            } else {
-                at += self.folded[at..].chars().next().map_or(1, char::len_utf8);
-            }
-        }
+        let words = words_of(self.folded);
         let whiles = self.whiles();
         let mut found = Vec::new();
         for (place, (word, bytes)) in words.iter().enumerate() {
@@ -225,33 +216,7 @@ impl Speech<'_> {
             let said: Vec<&str> =
                 near[pointer.map_or(0, |it| it + 1)..].iter().map(|it| it.0).collect();
             let Some(dish) = self.called(word, &said) else { continue };
-            let before = pointer
-                .and_then(|it| (from + it).checked_sub(1))
-                .and_then(|it| words.get(it))
-                .map(|it| it.0)
-                .unwrap_or_default();
-            let is_begun = pointer
-                .and_then(|it| (from + it).checked_sub(2))
-                .and_then(|it| words.get(it))
-                .is_some_and(|it| {
-                    it.0.starts_with("start") || it.0.starts_with("beg") || it.0 == "on"
-                });
-            let is_beside = [
-                "with",
-                "alongside",
-                "beside",
-                "under",
-                "above",
-                "below",
-                "as",
-                "like",
-                "before",
-                "than",
-                "until",
-                "after",
-            ]
-            .contains(&before)
-                && !is_begun;
+            let is_beside = pointer.is_some_and(|it| stands_beside(&words[..from + it]));
             let is_meanwhile = whiles.iter().any(|it| it.contains(&bytes.start));
             found.push(Mention { dish, at: bytes.start, is_beside, is_meanwhile });
         }
@@ -329,6 +294,28 @@ impl Speech<'_> {
         let first = hits.next()?;
         hits.next().is_none().then_some(first)
     }
+}
+
+fn words_of(folded: &str) -> Vec<(&str, Range<usize>)> {
+    let mut words = Vec::new();
+    let mut at = 0;
+    while at < folded.len() {
+        if let Some((word, bytes)) = name::word(folded, at) {
+            at = bytes.end;
+            words.push((word, bytes));
+        } else {
+            at += folded[at..].chars().next().map_or(1, char::len_utf8);
+        }
+    }
+    words
+}
+
+/// `with the bread` speaks of something else; `start with the bread` does not.
+fn stands_beside(before: &[(&str, Range<usize>)]) -> bool {
+    const BESIDE: &str = "with alongside beside under above below as like before than until after";
+    let last = |back: usize| before.iter().rev().nth(back).map_or("", |it| it.0);
+    let is_begun = last(1).starts_with("start") || last(1).starts_with("beg") || last(1) == "on";
+    BESIDE.split(' ').any(|it| it == last(0)) && !is_begun
 }
 
 /// `feeds six`, `enough for eight to ten`, `there are six of us`.
