@@ -2,7 +2,7 @@
 
 use crate::planner::chance::Chance;
 use crate::planner::net::{Cost, Net, Placed};
-use crate::planner::place::{Bench, Recipe};
+use crate::planner::place::{Bench, Recipe, decode_work};
 use crate::planner::work::Work;
 
 /// The best placing so far.
@@ -12,11 +12,13 @@ pub struct Best {
     pub cost: Cost,
 }
 
-/// How a stretch of annealing goes.
+/// How a stretch of annealing goes: what a change for the worse may cost at first and at last, in units held.
 #[derive(Debug, Clone, Copy)]
 pub struct Heat {
-    /// The first heat, as a share of the time held.
-    pub share: f64,
+    pub hot: f64,
+    pub cold: f64,
+    /// What a unit of the first goal counts against units held.
+    pub per_first: f64,
     pub work: u64,
 }
 
@@ -34,14 +36,7 @@ struct Annealing<'a> {
 }
 
 /// Improves the best placing with the work given; `lower` is what the first goal cannot fall below.
-pub fn anneal(
-    net: &Net,
-    best: Best,
-    lower: i64,
-    heats: &[Heat],
-    seed: u64,
-    work: &mut Work,
-) -> Best {
+pub fn anneal(net: &Net, best: Best, lower: i64, heat: Heat, seed: u64, work: &mut Work) -> Best {
     let dishes = net.steps.iter().map(|step| step.dish + 1).max().unwrap_or(0);
     let mut steps_of = vec![Vec::new(); dishes];
     for (index, step) in net.steps.iter().enumerate() {
@@ -60,24 +55,21 @@ pub fn anneal(
         decode: decode_work(net),
         lower,
     };
-    for heat in heats {
-        annealing.round(*heat, work);
-    }
+    annealing.round(heat, work);
     annealing.best
 }
 
-/// Work of placing everything once.
-fn decode_work(net: &Net) -> u64 {
-    let cells = u64::try_from(net.horizon).unwrap_or(0) * net.things.len() as u64;
-    5 + net.steps.len() as u64 / 4 + cells / 4_000
-}
-
 impl Annealing<'_> {
+    /// How bad a placing is. Among those held as long, the one with fewer minutes of hands leaves room for others.
     #[allow(clippy::cast_precision_loss)]
-    fn energy(&self, cost: Cost, per_first: f64) -> f64 {
+    fn energy(&self, cost: Cost, recipe: &Recipe, per_first: f64) -> f64 {
+        const PER_HANDS_MINUTE: f64 = 4.0;
+        let modes = self.net.steps.iter().zip(&recipe.modes);
+        let hands: i64 = modes.map(|(step, mode)| step.modes[*mode].hands_minutes).sum();
         (cost.first - self.lower).max(0) as f64 * per_first
             + cost.held as f64
             + cost.blocks as f64 * 0.01
+            + hands as f64 * PER_HANDS_MINUTE
     }
 
     #[allow(clippy::cast_precision_loss)]
@@ -90,19 +82,17 @@ impl Annealing<'_> {
             return;
         }
         self.loosen(&mut now);
-        let hot = (self.best.cost.held as f64 * heat.share).max(1.0);
-        let per_first = hot * 2.0;
         let mut energy = if self.bench.place(&now).is_ok() {
-            self.energy(self.cost(&now), per_first)
+            self.energy(self.cost(&now), &now, heat.per_first)
         } else {
             now = Recipe::of(self.net, &self.best.placed);
-            self.energy(self.best.cost, per_first)
+            self.energy(self.best.cost, &now, heat.per_first)
         };
         let mut next = now.clone();
         while !account.over() {
             account.spend(self.decode);
-            let left = account.left() as f64 / whole;
-            let warm = hot * left * left * left + 0.01;
+            let gone = 1.0 - account.left() as f64 / whole;
+            let warm = heat.hot * (heat.cold / heat.hot).powf(gone);
             next.clone_from(&now);
             for _ in 0..=self.chance.below(3) {
                 self.change(&mut next);
@@ -111,7 +101,7 @@ impl Annealing<'_> {
                 continue;
             }
             let cost = self.cost(&next);
-            let new = self.energy(cost, per_first);
+            let new = self.energy(cost, &next, heat.per_first);
             if cost < self.best.cost {
                 self.best = Best { placed: self.bench.result(&next), cost };
             }
@@ -155,7 +145,7 @@ impl Annealing<'_> {
     fn change(&mut self, recipe: &mut Recipe) {
         let count = self.net.steps.len();
         let step = self.chance.below(count);
-        match self.chance.below(8) {
+        match self.chance.below(10) {
             0 => {
                 let other = self.chance.below(count);
                 recipe.rank.swap(step, other);
@@ -180,6 +170,7 @@ impl Annealing<'_> {
                     self.bench.ends[step] - i64::try_from(self.chance.below(6)).unwrap_or(0);
             }
             6 => recipe.caps[step] = self.net.horizon,
+            7 | 8 => self.pull(recipe, step),
             _ => {
                 let dish = self.net.steps[step].dish;
                 let together = self.chance.below(2) == 0;
@@ -191,6 +182,23 @@ impl Annealing<'_> {
                             if together { cap } else { self.near_window(recipe.caps[other]) };
                     }
                 }
+            }
+        }
+    }
+
+    /// The step is put down before the others of a later window, and who has no room there goes earlier.
+    fn pull(&mut self, recipe: &mut Recipe, step: usize) {
+        let here = self.window_at(self.bench.ends[step]);
+        let later = here + 1 + self.chance.below(2);
+        let Some(window) = self.net.windows.get(later) else { return };
+        let start = window.start;
+        recipe.caps[step] = window.end;
+        let count = self.net.steps.len();
+        for _ in 0..12 {
+            let other = self.chance.below(count);
+            if self.bench.starts[other] >= start && self.bench.ends[other] <= recipe.caps[step] {
+                recipe.rank[step] = recipe.rank[other] + self.chance.share();
+                break;
             }
         }
     }

@@ -1,17 +1,14 @@
 //! The one place where the constraint solver is called: a small trait, and the solver behind it.
 
-use std::cell::Cell;
-use std::rc::Rc;
-
 use huub::actions::IntDecisionActions;
 use huub::model::expressions::{BoolFormula, IntLinearExp};
 use huub::model::{self, Model};
-use huub::solver::branchers::{DecisionSelection, DomainSelection, IntBrancher};
+use huub::solver::branchers::WarmStartBrancher;
 use huub::solver::{
-    self, IntLitMeaning, SearchStrategy, Solver, Status, SwitchTrigger, TerminationSignal,
-    Valuation,
+    self, IntLitMeaning, SearchStrategy, Solver, Status, TerminationSignal, Valuation,
 };
 
+use crate::domain::schedule::plan::NoCancel;
 use crate::planner::chance::Chance;
 use crate::planner::flat::{Flat, Length, Lit};
 use crate::planner::work::Work;
@@ -33,9 +30,14 @@ pub trait Engine {
     fn ask(&mut self, assuming: &[Lit], work: &mut Work, most: u64) -> Answer;
     /// From now on at least one of these holds.
     fn learn(&mut self, clause: &[Lit]);
+    /// Answers are looked for near these values first.
+    fn resemble(&mut self, values: &[(usize, i64)]);
     /// One more switch, numbered after the variables of the model.
     fn switch(&mut self) -> usize;
 }
+
+/// The solver looks up so often in one piece of a question; then the work is counted.
+const PIECE: u64 = 150;
 
 #[derive(Clone, Copy)]
 enum Seen {
@@ -53,8 +55,6 @@ enum Meant {
 pub struct Learning {
     solver: Solver,
     seen: Vec<Seen>,
-    polls: Rc<Cell<u64>>,
-    poll_work: u64,
     impossible: bool,
 }
 
@@ -184,24 +184,17 @@ impl Writer<'_> {
 }
 
 impl Learning {
-    /// `guided`: for so many conflicts the latest start is decided first, as late as it can be.
-    pub fn new(flat: &Flat, order: &[usize], guided: u64) -> Self {
+    pub fn new(flat: &Flat, order: &[usize]) -> Self {
         let mut writer = Writer { flat, model: Model::default(), meant: Vec::new() };
-        let polls = Rc::new(Cell::new(0));
-        let contradiction = |polls| Self {
-            solver: Solver::default(),
-            seen: Vec::new(),
-            polls,
-            poll_work: 1,
-            impossible: true,
-        };
+        let contradiction =
+            || Self { solver: Solver::default(), seen: Vec::new(), impossible: true };
         if writer.all(order).is_err() {
-            return contradiction(polls);
+            return contradiction();
         }
         let Ok((mut solver, map)): Result<(Solver, _), _> =
             writer.model.lower().restart(true).to_solver()
         else {
-            return contradiction(polls);
+            return contradiction();
         };
         let meant = writer.meant;
         let seen: Vec<Seen> = meant
@@ -211,25 +204,8 @@ impl Learning {
                 Meant::Whole(whole) => Seen::Whole(map.get(&mut solver, whole)),
             })
             .collect();
-        if guided == 0 {
-            solver.set_search_strategy(SearchStrategy::Sat);
-        } else {
-            let guide = flat.guide.iter().filter_map(|&var| match seen[var] {
-                Seen::Whole(whole) => Some(whole),
-                Seen::Switch(_) => None,
-            });
-            let guide = guide.collect();
-            IntBrancher::new_in(
-                &mut solver,
-                guide,
-                DecisionSelection::Largest,
-                DomainSelection::IndomainMax,
-            );
-            solver
-                .set_search_strategy(SearchStrategy::Transition(SwitchTrigger::Conflicts(guided)));
-        }
-        let poll_work = Work::poll(flat.vars.len());
-        Self { solver, seen, polls, poll_work, impossible: false }
+        solver.set_search_strategy(SearchStrategy::Sat);
+        Self { solver, seen, impossible: false }
     }
 
     fn lit(&mut self, lit: Lit) -> solver::View<bool> {
@@ -261,20 +237,15 @@ impl Engine for Learning {
         if self.impossible {
             return Answer::Impossible(Vec::new());
         }
-        let polls = Rc::clone(&self.polls);
-        polls.set(0);
-        let most = most.min(work.left()) / self.poll_work;
+        let mut polls = 0u64;
         self.solver.set_terminate_callback(Some(move || {
-            polls.set(polls.get() + 1);
-            if polls.get() > most {
-                TerminationSignal::Terminate
-            } else {
-                TerminationSignal::Continue
-            }
+            polls += 1;
+            if polls > most { TerminationSignal::Terminate } else { TerminationSignal::Continue }
         }));
         let views: Vec<solver::View<bool>> = assuming.iter().map(|&lit| self.lit(lit)).collect();
         let seen = self.seen.clone();
         let (mut found, mut core) = (None, Vec::new());
+        let before = self.solver.solver_statistics().cp_propagator_calls;
         let status = self.solver.solve_assuming(
             views.iter().copied(),
             |solution| {
@@ -293,7 +264,8 @@ impl Engine for Learning {
                     .collect();
             },
         );
-        work.spend(self.polls.get() * self.poll_work + Work::QUESTION);
+        let calls = self.solver.solver_statistics().cp_propagator_calls - before;
+        work.spend(calls / Work::CALLS + Work::QUESTION);
         match (status, found) {
             (_, Some(values)) => Answer::Found(values),
             (Status::Unsatisfiable, None) => Answer::Impossible(core),
@@ -306,6 +278,24 @@ impl Engine for Learning {
         if !self.impossible && self.solver.add_clause(views).is_err() {
             self.impossible = true;
         }
+    }
+
+    fn resemble(&mut self, values: &[(usize, i64)]) {
+        if self.impossible || values.is_empty() {
+            return;
+        }
+        let near = values.iter().map(|&(var, value)| match self.seen[var] {
+            Seen::Switch(switch) if value == 1 => switch,
+            Seen::Switch(switch) => !switch,
+            Seen::Whole(whole) => whole.lit(&mut self.solver, IntLitMeaning::Eq(value)),
+        });
+        let near = near.collect();
+        // Taken up once by decisions, the values stay what the solver tries first.
+        WarmStartBrancher::new_in(&mut self.solver, near);
+        self.solver.set_search_strategy(SearchStrategy::Branchers);
+        let mut work = Work::new(u64::MAX, &NoCancel);
+        self.ask(&[], &mut work, 600);
+        self.solver.set_search_strategy(SearchStrategy::Sat);
     }
 
     fn switch(&mut self) -> usize {
@@ -321,34 +311,37 @@ pub struct Patient<'a> {
     engine: Learning,
     learned: Vec<Vec<Lit>>,
     switches: usize,
-    tries: u64,
+    near: Vec<(usize, i64)>,
     chance: Chance,
 }
 
 impl<'a> Patient<'a> {
     /// The shortest stretch of work before beginning anew.
-    const STRETCH: u64 = 30_000;
-    /// The solver is asked for so much at once.
-    const PIECE: u64 = 30_000;
-
+    const STRETCH: u64 = 100_000;
     pub fn new(flat: &'a Flat) -> Self {
         let order: Vec<usize> = (0..flat.vars.len()).collect();
-        let engine = Learning::new(flat, &order, 0);
-        Self { flat, engine, learned: Vec::new(), switches: 0, tries: 0, chance: Chance::new(1) }
+        let engine = Learning::new(flat, &order);
+        Self {
+            flat,
+            engine,
+            learned: Vec::new(),
+            switches: 0,
+            near: Vec::new(),
+            chance: Chance::new(1),
+        }
     }
 
     fn anew(&mut self) {
         let mut order: Vec<usize> = (0..self.flat.vars.len()).collect();
         self.chance.shuffle(&mut order);
-        self.tries += 1;
-        let guided = if self.tries % 2 == 1 { 50 * self.tries } else { 0 };
-        self.engine = Learning::new(self.flat, &order, guided);
+        self.engine = Learning::new(self.flat, &order);
         for _ in 0..self.switches {
             self.engine.switch();
         }
         for clause in &self.learned {
             self.engine.learn(clause);
         }
+        self.engine.resemble(&self.near);
     }
 }
 
@@ -374,7 +367,7 @@ impl Engine for Patient<'_> {
             let end = account.spent() + Self::STRETCH * stretch(tries);
             let answer = loop {
                 // In pieces, so that somebody who calls it off need not wait.
-                let answer = self.engine.ask(assuming, &mut account, Self::PIECE);
+                let answer = self.engine.ask(assuming, &mut account, PIECE);
                 if answer != Answer::Stopped || account.over() || account.spent() >= end {
                     break answer;
                 }
@@ -393,6 +386,11 @@ impl Engine for Patient<'_> {
     fn learn(&mut self, clause: &[Lit]) {
         self.learned.push(clause.to_vec());
         self.engine.learn(clause);
+    }
+
+    fn resemble(&mut self, values: &[(usize, i64)]) {
+        self.near = values.to_vec();
+        self.engine.resemble(values);
     }
 
     fn switch(&mut self) -> usize {

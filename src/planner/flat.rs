@@ -70,8 +70,6 @@ pub struct Flat {
     pub sums: Vec<Sum>,
     pub clauses: Vec<Vec<Lit>>,
     pub piles: Vec<Pile>,
-    /// Variables worth deciding first.
-    pub guide: Vec<usize>,
 }
 
 impl Flat {

@@ -134,7 +134,6 @@ fn build(net: &Net, guarded: bool) -> Model {
         model.costs(net);
         model.held(net);
     }
-    model.flat.guide.clone_from(&model.starts);
     model
 }
 
@@ -444,6 +443,20 @@ impl Model {
                 self.flat.clauses.push(clause);
             }
         }
+    }
+
+    /// The values that say a placing.
+    pub fn values(&self, net: &Net, placed: &Placed) -> Vec<(usize, i64)> {
+        let mut values = Vec::new();
+        for step in 0..net.steps.len() {
+            let (start, end) = (placed.starts[step], net.end(placed, step));
+            let window = net.window_of(start, end);
+            values.extend(window.and_then(|at| self.lies[step][at]).map(|var| (var, 1)));
+            values.extend(self.modes[step].get(placed.modes[step]).map(|&var| (var, 1)));
+            values.extend(self.holds[step].get(placed.holds[step]).map(|&var| (var, 1)));
+            values.push((self.starts[step], start));
+        }
+        values
     }
 
     /// The placing that an answer of the solver means.

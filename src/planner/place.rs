@@ -1,6 +1,7 @@
 //! Puts the steps of a net down from the last to the first, each as late as its cap and everything placed allows.
 
 use crate::planner::net::{Net, Placed, Use};
+use crate::planner::taken::Taken;
 
 /// What a placing is made from: who goes first, how, and how late at most.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,8 +60,7 @@ pub struct Bench<'a> {
     pub tallies: Vec<Vec<usize>>,
     pub tally_size: Vec<usize>,
     pub kept_from: Vec<Vec<usize>>,
-    /// How much of each thing is taken, unit by unit.
-    pub taken: Vec<Vec<i32>>,
+    pub taken: Vec<Taken>,
     pub limits: Vec<i32>,
     pub minutes: Vec<i64>,
     pub starts: Vec<i64>,
@@ -147,7 +147,7 @@ impl<'a> Bench<'a> {
             tallies: vec![Vec::new(); count],
             tally_size: Vec::new(),
             kept_from: vec![Vec::new(); count],
-            taken: net.things.iter().map(|_| vec![0; at(net.horizon) + 1]).collect(),
+            taken: net.things.iter().map(|_| Taken::new(at(net.horizon) + 1)).collect(),
             limits: net.things.iter().map(|thing| small(*thing)).collect(),
             minutes: vec![0; net.windows.len()],
             starts: vec![0; count],
@@ -181,7 +181,7 @@ impl<'a> Bench<'a> {
 
     fn clear(&mut self) {
         for thing in &mut self.taken {
-            thing.fill(0);
+            thing.clear();
         }
         self.minutes.fill(0);
         self.placed.fill(false);
@@ -342,15 +342,9 @@ impl<'a> Bench<'a> {
 
     /// The last time within which the thing has not this much left.
     fn full(&self, thing: usize, from: i64, to: i64, amount: i64) -> Option<i64> {
-        let (from, to) = (at(from.max(0)), at(to.max(0)).min(self.taken[thing].len()));
-        if from >= to {
-            return None;
-        }
         let most = self.limits[thing].saturating_sub(small(amount));
-        let part = &self.taken[thing][from..to];
-        part.iter()
-            .rposition(|taken| *taken > most)
-            .map(|place| i64::try_from(from + place).unwrap_or(0))
+        let last = self.taken[thing].last_above(at(from), at(to), most);
+        last.map(|place| i64::try_from(place).unwrap_or(0))
     }
 
     /// Why the step cannot end then.
@@ -438,13 +432,8 @@ impl<'a> Bench<'a> {
     }
 
     fn take(&mut self, one: Use, start: i64) {
-        let (from, to) = (at((start + one.from).max(0)), at(start + one.to));
-        let to = to.min(self.taken[one.thing].len());
-        if from < to {
-            for taken in &mut self.taken[one.thing][from..to] {
-                *taken += small(one.amount);
-            }
-        }
+        let (from, to) = (at(start + one.from), at(start + one.to));
+        self.taken[one.thing].take(from, to, small(one.amount));
     }
 
     fn set(&mut self, recipe: &Recipe, step: usize, end: i64, window: usize) {
@@ -477,6 +466,11 @@ impl<'a> Bench<'a> {
             self.take(Use { thing: kept.thing, from: start, to: until, amount: kept.amount }, 0);
         }
     }
+}
+
+/// Work of placing everything once.
+pub fn decode_work(net: &Net) -> u64 {
+    2 + net.steps.len() as u64 / 10
 }
 
 fn partners(net: &Net) -> Vec<Vec<Vec<Partner>>> {

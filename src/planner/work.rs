@@ -7,7 +7,7 @@ pub fn of(effort: Effort) -> u64 {
     match effort {
         Effort::Small => 400_000,
         Effort::Normal => 4_000_000,
-        Effort::Long => 25_000_000,
+        Effort::Long => 14_000_000,
     }
 }
 
@@ -23,16 +23,14 @@ impl<'c> Work<'c> {
     /// Asking at all.
     pub const QUESTION: u64 = 200;
 
+    /// So many calls of the solver's propagators are one unit of work.
+    pub const CALLS: u64 = 2;
+
     /// Writing the model for the solver anew.
     pub const ANEW: u64 = 10_000;
 
     pub fn new(left: u64, cancel: &'c dyn Cancel) -> Self {
         Self { left, spent: 0, cancel }
-    }
-
-    /// One look of the solver at whether to go on, in a model of so many variables.
-    pub fn poll(vars: usize) -> u64 {
-        20 + vars as u64 / 8
     }
 
     pub fn left(&self) -> u64 {

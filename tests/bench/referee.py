@@ -32,15 +32,21 @@ def build(model):
             held.only_enforce_if([lit(one) for one in total["when"]])
     for clause in model["clauses"]:
         cp.add_bool_or([lit(one) for one in clause])
+    latest = max(ranges[-1][1] for ranges in model["vars"])
     for pile in model["piles"]:
         tasks, amounts = [], []
         for task in pile["tasks"]:
             length = variables[task["of"]] if task["length"] is None else task["length"]
             start = variables[task["start"]] + task["shift"]
+            end = start + length
+            if task["length"] is None:
+                # An interval wants an end of one variable.
+                end = cp.new_int_var(0, 2 * latest, "")
+                cp.add(end == start + length)
             if task["when"] is None:
-                tasks.append(cp.new_interval_var(start, length, start + length, ""))
+                tasks.append(cp.new_interval_var(start, length, end, ""))
             else:
-                tasks.append(cp.new_optional_interval_var(start, length, start + length, lit(task["when"]), ""))
+                tasks.append(cp.new_optional_interval_var(start, length, end, lit(task["when"]), ""))
             amounts.append(task["amount"])
         cp.add_cumulative(tasks, amounts, pile["capacity"])
     costs = sum(cost * lit(one) for one, cost in model["costs"])
