@@ -172,15 +172,18 @@ pub struct Cost {
     exact_ingredients: BigRational,
     /// Rows without a price; they count in no sum.
     pub not_priced: Vec<RowKey>,
+    /// Of the prices that count, the day of the oldest and of the newest.
+    pub priced_on: Option<(Date, Date)>,
 }
 
 pub fn cost(list: &ShoppingList, prices: &Prices, guests: Portions) -> Cost {
     let mut not_priced = Vec::new();
+    let mut days: Vec<Date> = Vec::new();
     let (mut used, mut ingredients) = (BigRational::zero(), BigRational::zero());
     let mut sum = |rows: &mut dyn Iterator<Item = &Row>| {
         let mut till = BigRational::zero();
         for row in rows {
-            match of_row(row, prices) {
+            match of_row(row, prices, &mut days) {
                 Some((paid, eaten)) => {
                     ingredients += if row.is_stock { &eaten } else { &paid };
                     till += paid;
@@ -207,10 +210,32 @@ pub fn cost(list: &ShoppingList, prices: &Prices, guests: Portions) -> Cost {
         exact_used: used,
         exact_ingredients: ingredients,
         not_priced,
+        priced_on: days.iter().min().copied().zip(days.iter().max().copied()),
     }
 }
 
 impl Cost {
+    /// What a student reads above the list; nothing where no row has a price.
+    pub fn words(&self, currency: Currency) -> Option<String> {
+        let (oldest, newest) = self.priced_on?;
+        let sum = |minor: u64| currency.words(u32::try_from(minor).unwrap_or(u32::MAX));
+        let day = |date: Date| date.strftime("%-d %B %Y").to_string();
+        let mut words = format!("About {} at the till", sum(self.till));
+        if self.till_check > 0 {
+            words += &format!(", {} more if nothing to check is at home", sum(self.till_check));
+        }
+        words += &match oldest == newest {
+            true => format!(", by the school's prices of {}.", day(oldest)),
+            false => format!(", by the school's prices from {} to {}.", day(oldest), day(newest)),
+        };
+        match self.not_priced.len() {
+            0 => {}
+            1 => words += " One food has no price and is not counted.",
+            foods => words += &format!(" {foods} foods have no price and are not counted."),
+        }
+        Some(words)
+    }
+
     /// What is eaten with so many per cent on top for waste: in all, and each.
     pub fn with_waste(&self, percent: u32) -> (u64, u64) {
         let share = BigRational::new((100 + percent).into(), 100.into());
@@ -267,25 +292,29 @@ impl Fee {
     }
 }
 
-/// Paid, and the part of it that is eaten.
-fn of_row(row: &Row, prices: &Prices) -> Option<(BigRational, BigRational)> {
+/// Paid, and the part of it that is eaten; the days of its prices are noted.
+fn of_row(row: &Row, prices: &Prices, days: &mut Vec<Date>) -> Option<(BigRational, BigRational)> {
     let food = row.food.as_ref()?;
     let times =
         |price: &Price, share: BigRational| share * BigRational::from_integer(price.minor.into());
     match &row.buy {
         Purchase::Packs { packs, left } => {
-            let mut paid = BigRational::zero();
+            let (mut paid, mut found) = (BigRational::zero(), Vec::new());
             let mut total = BigRational::zero();
             for (pack, count) in packs {
                 let count = BigRational::from_integer((*count).into());
                 total += base(pack) * &count;
-                paid += times(prices.of_pack(food, pack)?, count);
+                let price = prices.of_pack(food, pack)?;
+                found.push(price.on);
+                paid += times(price, count);
             }
+            days.extend(found);
             let share = if total.is_zero() { total } else { (&total - left) / total };
             Some((paid.clone(), paid * share))
         }
         Purchase::Weigh(weight) => {
             let price = prices.by_measure(food, weight)?;
+            days.push(price.on);
             let share = |amount: &Amount| base(amount) / base(&price.pack);
             let paid = times(price, share(weight));
             let eaten =

@@ -327,7 +327,7 @@ async fn the_schools_page_keeps_what_was_chosen_and_notices_another_hand() {
     let form = |name: &str, version: i64| {
         format!(
             "name={name}&zone=America/Halifax&paper=Letter&measures=US&currency=CAD\
-             &spoons=customary&fees_shown=yes&version={version}"
+             &spoons=customary&prices_shown=yes&version={version}"
         )
     };
     let saved = house.ask(&key, "/school", Some(&form("Quillfen", 1))).await;

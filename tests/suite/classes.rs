@@ -278,6 +278,36 @@ async fn a_class_has_its_own_link_homes_and_one_list_for_all() {
 }
 
 #[tokio::test]
+async fn a_student_sees_what_the_list_costs_only_where_the_school_lets_them() {
+    let house = House::open().await;
+    let key = house.school("Tarnwick Cookery Room").await;
+    let soup = dish(&house, &key, "Soup\nfor: 4\n+ 400 g leeks\n+ 2 onions").await;
+    let menu = menu(&house, &key, &[&soup]).await;
+    let (_, link) = class(&house, &key, &menu, 8).await;
+    house.ask(&key, &format!("{menu}/publish"), Some("")).await;
+    let home = house.ask("", &link, Some("guests=4&serve=2027-06-16T20%3A15")).await.leads_to;
+    let written = house.ask(&key, "/larder/prices", Some("lines=leeks%3B+1+kg%3B+5.00")).await;
+    assert_eq!(written.status, StatusCode::SEE_OTHER, "{}", written.page);
+    let pages = [format!("{home}/list"), format!("{home}/sheets/shopping")];
+    for page in &pages {
+        let shown = house.ask("", page, None).await.page;
+        assert!(shown.contains("leeks"), "{page}: {shown}");
+        assert!(!shown.contains("EUR") && !shown.contains("at the till"), "{page}: {shown}");
+    }
+    let settings = "name=Tarnwick&zone=Europe/Oslo&paper=A4&measures=metric&currency=EUR\
+                    &spoons=round&prices_shown=yes&version=1";
+    let saved = house.ask(&key, "/school", Some(settings)).await;
+    assert_eq!(saved.leads_to, "/school", "{}", saved.page);
+    for page in &pages {
+        let shown = house.ask("", page, None).await.page;
+        // The pack that has a price is bought whole.
+        for words in ["About 5.00\u{a0}EUR at the till", "One food has no price and is not counted."] {
+            assert!(shown.contains(words), "{words} in {page}: {shown}");
+        }
+    }
+}
+
+#[tokio::test]
 async fn a_new_school_finds_three_kitchens_and_changes_them() {
     let house = House::open().await;
     let key = house.school("Tarnwick Cookery Room").await;

@@ -73,7 +73,7 @@ impl Guess {
             measures: if is_us { Measures::Us } else { Measures::Metric },
             currency: Currency::parse(currency).unwrap_or_default(),
             spoons: if is_us { Spoons::Customary } else { Spoons::Round },
-            fees_shown: false,
+            prices_shown: false,
         };
         Self { zone: Zone::parse(zone).expect("the zones of the table are known"), settings }
     }

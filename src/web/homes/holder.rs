@@ -9,7 +9,7 @@ use axum::http::request::Parts;
 use crate::domain::home::HomeId;
 use crate::domain::menu::{Laid, Sitting};
 use crate::domain::publication::Published;
-use crate::domain::school::{Paper, SchoolId};
+use crate::domain::school::{Paper, SchoolId, SchoolSettings};
 use crate::storage::{KeptHome, OpenClass};
 use crate::web::extract::hash_of;
 use crate::web::pages::{Page, Turn};
@@ -133,10 +133,15 @@ pub struct AtTable {
     pub number: u32,
 }
 
+/// How the school likes things now, whatever was published when.
+pub async fn settings_of(state: &AppState, school: SchoolId) -> Result<SchoolSettings, PageError> {
+    let school = state.storage.school(school).await?.ok_or(PageError::NotFound)?;
+    Ok(school.settings)
+}
+
 /// What the school prints on, unless the student asks for another.
 pub async fn paper_of(state: &AppState, school: SchoolId) -> Result<Paper, PageError> {
-    let school = state.storage.school(school).await?.ok_or(PageError::NotFound)?;
-    Ok(school.settings.paper)
+    Ok(settings_of(state, school).await?.paper)
 }
 
 impl AtTable {

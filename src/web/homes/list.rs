@@ -7,14 +7,16 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use serde::Deserialize;
 
 use super::form::units_word;
-use super::holder::{AtTable, KeyHolder, LogHolder};
+use super::holder::{AtTable, KeyHolder, LogHolder, settings_of};
 use super::page::ListPage;
-use crate::domain::cost::at_home;
+use crate::domain::cost::{at_home, cost};
 use crate::domain::event::{EventKey, EventKind, EventValue, KitchenEvent};
 use crate::domain::handout::Measures;
 use crate::domain::home::Arrangement;
 use crate::domain::keeps::{Prefer, ahead};
 use crate::domain::progress::Progress;
+use crate::domain::quantity::Portions;
+use crate::domain::school::SchoolId;
 use crate::domain::shopping::ShoppingList;
 use crate::domain::table::shopping_list_with;
 use crate::storage::KitchenOf;
@@ -30,8 +32,24 @@ pub async fn show(State(state): State<AppState>, holder: KeyHolder) -> Result<Re
     let frame = Frame::for_home(&state, &at.laid().school, &holder.key, HomeAt::List);
     let action = format!("{}/list", state.paths.home(&holder.key));
     let paper = format!("{}/sheets/shopping", state.paths.home(&holder.key));
+    let cost = cost_of(&state, holder.kept.school, (&list, at.sitting.guests)).await?;
     let page = ListPage::new(frame, &at, &list, (&progress, measures), action, paper);
+    let page = page.costing(cost);
     Ok(Html(page.render()?).into_response())
+}
+
+/// What the list costs, in words, where the school lets its students see that.
+pub async fn cost_of(
+    state: &AppState,
+    school: SchoolId,
+    (list, guests): (&ShoppingList, Portions),
+) -> Result<Option<String>, PageError> {
+    let settings = settings_of(state, school).await?;
+    if !settings.prices_shown {
+        return Ok(None);
+    }
+    let prices = state.storage.prices(school, settings.currency).await?;
+    Ok(cost(list, &prices, guests).words(settings.currency))
 }
 
 /// The list of a table without what it has at home, in the units it thinks in.

@@ -350,6 +350,12 @@ impl ListPage {
             revision: revision_words(at.laid()),
         }
     }
+
+    /// The same with what it costs, in words.
+    pub fn costing(mut self, cost: Option<String>) -> Self {
+        self.about.extend(cost);
+        self
+    }
 }
 
 #[derive(Template)]

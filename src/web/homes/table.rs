@@ -7,7 +7,7 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 
 use super::form::{Problems, TableForm};
 use super::holder::{AtTable, KeyHolder, SheetName, paper_of};
-use super::list::{list_of, measures_of};
+use super::list::{cost_of, list_of, measures_of};
 use super::page::{AheadPage, ChangesPage, LeftPage, TablePage};
 use crate::domain::handout::shopping_sheet;
 use crate::domain::home::Allergy;
@@ -168,7 +168,9 @@ pub async fn print_sheet(
     let around = asked.around(&state.paths, Some(back));
     if kind == SheetKind::Shopping {
         let list = list_of(&AtTable { sitting: sitting.clone(), ..at.clone() }, arrangement).0;
-        let sheet = shopping_sheet(at.laid(), &sitting, &list, asked.measures);
+        let mut sheet = shopping_sheet(at.laid(), &sitting, &list, asked.measures);
+        let costed = cost_of(&state, holder.kept.school, (&list, sitting.guests)).await?;
+        sheet.about.extend(costed);
         return Ok(Html(crate::print::shopping(&around, &sheet)?).into_response());
     }
     sheet(kind, at.laid(), &sitting, asked, &around, None)

@@ -41,7 +41,7 @@ pub struct SchoolForm {
     measures: String,
     currency: String,
     spoons: String,
-    fees_shown: String,
+    prices_shown: String,
     version: String,
 }
 
@@ -79,13 +79,13 @@ async fn change(
     (currency, page.currency) = Field::check(form.currency, Currency::parse);
     let both = [(Spoons::Round, "round"), (Spoons::Customary, "customary")];
     (spoons, page.spoons) = pick(form.spoons, &both);
-    let fees_shown = !form.fees_shown.is_empty();
-    page.fees_shown = fees_shown;
+    let prices_shown = !form.prices_shown.is_empty();
+    page.prices_shown = prices_shown;
     let read = name.zip(zone).zip(paper.zip(measures)).zip(currency.zip(spoons));
     let Some((((name, zone), (paper, measures)), (currency, spoons))) = read else {
         return Ok((StatusCode::UNPROCESSABLE_ENTITY, Html(page.render()?)).into_response());
     };
-    let settings = SchoolSettings { paper, measures, currency, spoons, fees_shown };
+    let settings = SchoolSettings { paper, measures, currency, spoons, prices_shown };
     let version = form.version.parse().unwrap_or(0);
     let school = School { id: who.school.id, name, zone, settings, version };
     if state.storage.change_school(&school).await? {

@@ -24,7 +24,7 @@ pub struct SchoolPage {
     pub measures: Field,
     pub currency: Field,
     pub spoons: Field,
-    pub fees_shown: bool,
+    pub prices_shown: bool,
     version: i64,
     login: String,
     browsers: Vec<BrowserRow>,
@@ -74,7 +74,7 @@ impl SchoolPage {
             measures: Field::with(settings.measures.word()),
             currency: Field::with(settings.currency.code()),
             spoons: Field::with(spoons),
-            fees_shown: settings.fees_shown,
+            prices_shown: settings.prices_shown,
             version: school.version,
             login: account.login.to_string(),
             browsers,
@@ -205,7 +205,7 @@ pub fn samples() -> Vec<(&'static str, String)> {
     let wrong = SchoolPage {
         name: problem("", "Enter the name of the school"),
         zone: problem("Oslo", "Name a time zone like Europe/Oslo; “Oslo” is not one"),
-        fees_shown: true,
+        prices_shown: true,
         ..page()
     };
     let refused = PasswordPage {
