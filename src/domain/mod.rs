@@ -6,6 +6,7 @@ pub mod check_word;
 pub mod difference;
 pub mod heat;
 pub mod moment;
+pub mod pan;
 pub mod quantity;
 pub mod remark;
 pub mod spoken;

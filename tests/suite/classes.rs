@@ -301,7 +301,9 @@ async fn a_student_sees_what_the_list_costs_only_where_the_school_lets_them() {
     for page in &pages {
         let shown = house.ask("", page, None).await.page;
         // The pack that has a price is bought whole.
-        for words in ["About 5.00\u{a0}EUR at the till", "One food has no price and is not counted."] {
+        for words in
+            ["About 5.00\u{a0}EUR at the till", "One food has no price and is not counted."]
+        {
             assert!(shown.contains(words), "{words} in {page}: {shown}");
         }
     }

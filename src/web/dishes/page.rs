@@ -167,6 +167,8 @@ pub struct DishPage {
     rows: String,
     sheet: String,
     cooling: Vec<CoolingMark>,
+    /// Where another pan is worked out; none where the card names no pan.
+    pan: Option<String>,
     publish: String,
     archive: String,
     bring_back: String,
@@ -214,6 +216,7 @@ impl DishPage {
             rows: frame.paths.dish_rows(dish.id),
             sheet: frame.paths.dish_sheet(dish.id),
             cooling: forecast::marks(&reading.card, "", false, &frame.paths.dish_cooling(dish.id)),
+            pan: (!reading.card.vessels.is_empty()).then(|| frame.paths.dish_pan(dish.id)),
             publish: frame.paths.dish_publish(dish.id),
             archive: frame.paths.dish_archive(dish.id),
             bring_back: frame.paths.dish_bring_back(dish.id),

@@ -105,6 +105,8 @@ pub struct TablePage {
     revision: String,
     is_changed: bool,
     dishes: Vec<DishRow>,
+    /// A dish names the pan it is cooked in.
+    has_pans: bool,
     notes: Vec<TableNote>,
     sheets: Vec<(String, String)>,
     choices: Vec<ChoiceRow>,
@@ -169,6 +171,7 @@ impl TablePage {
             revision: revision_words(laid),
             is_changed: kept.home.seen_number < at.number,
             dishes: dish_rows(laid, &at.sitting, Some(sheets)),
+            has_pans: at.laid().dishes.iter().any(|dish| !dish.card.vessels.is_empty()),
             notes: notes(at),
             sheets: kinds.map(|kind| (format!("{sheets}/{}", kind.word()), kind.title())).collect(),
             choices: choices(laid, &form),
