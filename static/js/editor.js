@@ -124,6 +124,12 @@ if (desk && box && reading) {
   mirrorText();
   mirrorMarks();
   box.addEventListener("input", changed);
+  /* Enter beside a correction keeps the correction, not the whole dish. */
+  reading.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || !event.target.matches("input[name$='.meant']")) return;
+    event.preventDefault();
+    event.target.closest("details").querySelector("button").click();
+  });
   desk.addEventListener("click", (event) => {
     const note = event.target.closest("[data-note]");
     if (note) write(note.dataset.note);
