@@ -7,11 +7,10 @@ use clap::Args;
 use super::CommandError;
 use crate::domain::caution::end_point::{Joint, end_point};
 use crate::domain::caution::forecast as words;
-use crate::domain::heat::{Degrees, Scale};
 use crate::domain::limit::{Base, Profile};
 use crate::domain::warmth::{
     AskCool, AskRoast, AskWarm, Fault, FoodClass, Hold, HoldIn, Nonsense, Warming, celsius,
-    fahrenheit, forecast, held, roasted, warmed,
+    forecast, held, roasted, warmed,
 };
 use crate::exchange::heat::{WrittenForecast, WrittenFrom, WrittenRoast, WrittenWarming};
 use crate::exchange::to_json;
@@ -243,21 +242,10 @@ pub fn roast(args: RoastArgs) -> Result<(), CommandError> {
         FoodClass::Mince => Joint::Mince,
         _ => Joint::Whole,
     };
-    // Whole degrees, down: an end point is never made higher than it was typed.
-    let core = typed_degrees(&asked.pull, joint.pull_c);
+    let core = words::as_typed(&asked.pull, joint.pull_c);
     let caution = end_point(&Profile::shipped(base), joint_kind, core, args.at_risk);
     let caution = caution.map(|it| it.to_string());
     print(&to_json(&WrittenRoast::of(&found, joint.pull_c, caution)))
-}
-
-/// In the scale it was typed in, whole degrees and never higher than typed.
-#[expect(clippy::cast_possible_truncation, reason = "an end point lies between 40 and 99 C")]
-fn typed_degrees(typed: &str, celsius: f64) -> Degrees {
-    if typed.trim().to_lowercase().ends_with('f') {
-        let figure = (fahrenheit(celsius) + 1e-6).floor() as i32;
-        return Degrees { figure, scale: Scale::Fahrenheit };
-    }
-    Degrees { figure: (celsius + 1e-6).floor() as i32, scale: Scale::Celsius }
 }
 
 fn refused(faults: Vec<Fault>) -> CommandError {

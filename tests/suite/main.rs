@@ -27,6 +27,7 @@ mod planner;
 mod queries;
 mod read_lines;
 mod reading;
+mod roast;
 mod rule_figures;
 mod schedule;
 mod school_files;

@@ -4,6 +4,7 @@
 
 use std::fmt;
 
+use crate::domain::heat::{Degrees, Scale};
 use crate::domain::text::capital;
 use crate::domain::warmth::{
     Band, Cooled, Fault, Forecast, Held, HoldIn, Likely, Mend, Place, Roasted, fahrenheit,
@@ -245,14 +246,21 @@ pub fn degrees(celsius: f64) -> String {
     format!("{celsius:.0}\u{a0}°C ({:.0}\u{a0}°F)", fahrenheit(celsius))
 }
 
+/// `45 min`: minutes until the first look.
+#[must_use]
+pub fn first_check(roasted: &Roasted) -> String {
+    let first = ((roasted.first_check_minutes / 5.0).round() * 5.0).max(5.0);
+    format!("{first:.0}\u{a0}min")
+}
+
 /// When to look first, how long it may take, what the rest adds.
 #[must_use]
 pub fn roast_told(roasted: &Roasted, pull_c: f64) -> [String; 2] {
-    let first = ((roasted.first_check_minutes / 5.0).round() * 5.0).max(5.0);
     let (least, most) = roasted.rise;
     [
         format!(
-            "Look first after {first:.0}\u{a0}min; likely {} until the middle shows {}.",
+            "Look first after {}; likely {} until the middle shows {}.",
+            first_check(roasted),
             minutes(&roasted.minutes),
             degrees(pull_c)
         ),
@@ -279,6 +287,28 @@ pub fn held_told(place: HoldIn, held: &Held, mark_c: f64, is_hot: bool) -> Strin
         degrees(mark_c),
         until(&held.inside),
         until(&held.edge)
+    )
+}
+
+/// An end point in the scale it was typed in: whole degrees and never higher than typed, so that a
+/// fraction never lifts it over a limit.
+#[must_use]
+#[expect(clippy::cast_possible_truncation, reason = "an end point lies between 40 and 99 C")]
+pub fn as_typed(typed: &str, celsius: f64) -> Degrees {
+    if typed.trim().to_lowercase().ends_with('f') {
+        let figure = (fahrenheit(celsius) + 1e-6).floor() as i32;
+        return Degrees { figure, scale: Scale::Fahrenheit };
+    }
+    Degrees { figure: (celsius + 1e-6).floor() as i32, scale: Scale::Celsius }
+}
+
+/// What a log of a roast adds beside the verdict, which it never changes.
+#[must_use]
+pub fn credit_told(logs: f64) -> String {
+    format!(
+        "Beef only: these readings earn {:.1} of the 6.5 reductions of FSIS Appendix A. \
+         It is told beside the answer; the row of the limits decides.",
+        (logs * 10.0).floor() / 10.0
     )
 }
 

@@ -122,7 +122,7 @@ pub fn cautions(card: &Card, step: &Step, larder: &Larder, profile: &Profile) ->
         found.push(Caution::Reheat { least, scale: core.heat.scale });
     }
     if let Some(core) = step.core.filter(|core| !core.reheat)
-        && let Some(joint) = joint(card, step, larder)
+        && let Some(joint) = joint_of(card, step, larder)
         && let Some(lacks) = end_point(profile, joint, core.heat, false)
     {
         found.push(Caution::EndPoint(lacks));
@@ -178,7 +178,7 @@ pub fn advisory(dishes: &[String]) -> Option<String> {
 }
 
 /// What an end point is measured in: the strictest of the raw foods that went in up to this step.
-fn joint(card: &Card, step: &Step, larder: &Larder) -> Option<Joint> {
+pub fn joint_of(card: &Card, step: &Step, larder: &Larder) -> Option<Joint> {
     let before = card.steps().map(|(_, it)| it).filter(|it| it.line <= step.line);
     let kinds = before.flat_map(|it| &it.goes_in).flat_map(|entry| {
         let food = entry.what.found.known().and_then(|key| larder.food(key));

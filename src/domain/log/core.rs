@@ -7,10 +7,12 @@ use jiff::Timestamp;
 
 use super::{Checked, Probe, Verdict, is_within, lines, minutes_between};
 use crate::domain::caution::Advice;
+use crate::domain::caution::forecast::credit_told;
 use crate::domain::heat::{Measured, Scale};
 use crate::domain::limit::{Base, InForce, Profile, Sense};
 use crate::domain::moment::Zone;
 use crate::domain::trace::{Moment, Trace, TraceLine};
+use crate::domain::warmth;
 
 /// What is measured in the middle.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -153,6 +155,9 @@ pub fn core(
     let found = rows.iter().filter_map(|row| Some((met(row, readings)?, row)));
     let found = found.min_by_key(|(at, _)| *at);
     let mut lines = lines(readings, zone, first.at);
+    if food == CoreFood::Roast {
+        lines.push(credit(readings, first.at));
+    }
     let (verdict, words, next) = match found {
         Some((at, row)) => {
             let limit = row.degrees(last.heat.scale)?;
@@ -170,6 +175,16 @@ pub fn core(
         _ => None,
     });
     Some(Checked { verdict, found: vec![words], next, by, trace: Trace { lines, answer } })
+}
+
+/// Only from what was measured, and by degrees F, as its table is printed.
+fn credit(readings: &[Probe], start: Timestamp) -> TraceLine {
+    let measured = readings.iter().map(|it| warmth::Measured {
+        minutes: it.at.duration_since(start).as_secs_f64() / 60.0,
+        fahrenheit: warmth::fahrenheit(it.heat.celsius()),
+    });
+    let logs = warmth::beef_logs(&measured.collect::<Vec<_>>());
+    TraceLine::new(format!("{:.1}", (logs * 10.0).floor() / 10.0), "credit", credit_told(logs))
 }
 
 fn is_at(row: &InForce<'_>, probe: &Probe) -> bool {

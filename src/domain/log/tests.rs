@@ -176,6 +176,23 @@ fn every_row_of_the_roast_table_is_the_row_that_decides() {
 }
 
 #[test]
+fn the_credit_of_a_roast_comes_from_readings_and_decides_nothing() {
+    let told = |food, rows: &[(&str, f64)]| {
+        let it = core(&Profile::default(), food, &log(rows), None, &zone()).unwrap();
+        let line = it.trace.lines.iter().find(|line| line.words.contains("Beef only"));
+        (it.verdict, line.map(|line| line.words.clone()))
+    };
+    // FSIS Appendix A: 140 F for 12 min is the 6.5-log row; two readings 12 min apart earn nothing.
+    let held = [("17:00", 140.0), ("17:06", 140.0), ("17:13", 140.0)];
+    let (verdict, words) = told(CoreFood::Roast, &held);
+    assert_eq!(verdict, Unproven, "the home row is 145 F and 3 min, whatever the credit");
+    assert!(words.unwrap().contains("earn 6.6 of the 6.5"));
+    let (_, gap) = told(CoreFood::Roast, &[("17:00", 140.0), ("17:13", 140.0)]);
+    assert!(gap.unwrap().contains("earn 0.0 of"));
+    assert_eq!(told(CoreFood::Poultry, &held).1, None, "the column under-cooks poultry");
+}
+
+#[test]
 fn the_home_rests_three_minutes_and_poultry_has_one_figure() {
     let home = Profile::default();
     let ask = |food, rows: &[(&str, f64)], rested| {

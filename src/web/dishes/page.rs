@@ -12,11 +12,12 @@ use super::reading::ReadingView;
 use super::says;
 use crate::domain::card::{Card, DishKind, Reading};
 use crate::domain::difference;
-use crate::domain::dish::{Dish, DishRevision};
+use crate::domain::dish::{Dish, DishId, DishRevision};
+use crate::domain::larder::Larder;
 use crate::domain::menu::MenuId;
 use crate::domain::moment::Zone;
 use crate::domain::text::capital;
-use crate::web::forecast::{self, CoolingMark};
+use crate::web::forecast::{self, CoolingMark, RoastMark};
 use crate::web::frame::Frame;
 
 /// Before the first dish: what comes of what.
@@ -167,6 +168,7 @@ pub struct DishPage {
     rows: String,
     sheet: String,
     cooling: Vec<CoolingMark>,
+    roasts: Vec<RoastMark>,
     /// Where another pan is worked out; none where the card names no pan.
     pan: Option<String>,
     publish: String,
@@ -215,6 +217,7 @@ impl DishPage {
             menus: (dish.kind == DishKind::Dish).then(Vec::new),
             rows: frame.paths.dish_rows(dish.id),
             sheet: frame.paths.dish_sheet(dish.id),
+            roasts: Vec::new(),
             cooling: forecast::marks(&reading.card, "", false, &frame.paths.dish_cooling(dish.id)),
             pan: (!reading.card.vessels.is_empty()).then(|| frame.paths.dish_pan(dish.id)),
             publish: frame.paths.dish_publish(dish.id),
@@ -230,6 +233,13 @@ impl DishPage {
     #[must_use]
     pub fn with_limits(self, limits: Option<LimitsView>) -> Self {
         Self { reading: self.reading.with_limits(limits), ..self }
+    }
+
+    /// What an end point is measured in, the larder knows.
+    #[must_use]
+    pub fn with_roasts(self, card: &Card, larder: &Larder, id: DishId) -> Self {
+        let address = self.frame.paths.dish_roast(id);
+        Self { roasts: forecast::roast_marks(card, larder, "", false, &address), ..self }
     }
 
     #[must_use]

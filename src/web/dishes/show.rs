@@ -30,6 +30,7 @@ pub async fn show(
     let frame = Frame::of(&state, &who, Section::Dishes);
     let page = DishPage::new(frame, &who.school.zone, &dish, &reading, &revisions);
     let menus = state.storage.menus_with(who.school.id, dish.id).await?;
+    let page = page.with_roasts(&card, &larder, dish.id);
     Ok(Html(page.with_limits(limits).with_menus(menus).render()?).into_response())
 }
 

@@ -18,7 +18,7 @@ use crate::domain::publication::Published;
 use crate::domain::shopping::{Row, ShoppingList, scale};
 use crate::domain::text::capital;
 use crate::storage::KeptHome;
-use crate::web::forecast::{self, CoolingMark};
+use crate::web::forecast::{self, CoolingMark, RoastMark};
 use crate::web::frame::Frame;
 use crate::web::menus::ChangesShown;
 use crate::web::sheets::SheetKind;
@@ -366,6 +366,7 @@ impl ListPage {
 pub struct AheadPage {
     frame: Frame,
     cooling: Vec<CoolingMark>,
+    roasts: Vec<RoastMark>,
     paper: String,
     about: String,
     days: Vec<DayShown>,
@@ -421,7 +422,13 @@ impl AheadPage {
             let address = format!("{home}/cooling?dish={letter}");
             forecast::marks(&dish.card, &letter, dish.is_base, &address)
         });
+        let roasts = at.laid().dishes.iter().flat_map(|dish| {
+            let letter = dish.letter.to_string();
+            let address = format!("{home}/roast?dish={letter}");
+            forecast::roast_marks(&dish.card, &at.laid().larder, &letter, dish.is_base, &address)
+        });
         Self {
+            roasts: roasts.collect(),
             cooling: cooling.collect(),
             about: format!(
                 "For {} at the table on {}. Hours of {}.",

@@ -66,7 +66,8 @@ async fn furnish(browser: &Browser) -> WebDriverResult<Vec<String>> {
     browser.send(&format!("{menu}/publish"), &[]).await?;
     // Only a dish that is cooled has a forecast, and the walk opens one page of a kind.
     let cooling = format!("{}/dishes/{}/cooling", origin_of(&home), dishes[1]);
-    Ok(vec![door, home, cooling])
+    let roast = format!("{}/dishes/{}/roast?ask=1&across=5cm", origin_of(&home), dishes[2]);
+    Ok(vec![door, home, cooling, roast])
 }
 
 /// The row of the table an address belongs to.
