@@ -224,9 +224,10 @@ impl Cost {
         if self.till_check > 0 {
             words += &format!(", {} more if nothing to check is at home", sum(self.till_check));
         }
-        words += &match oldest == newest {
-            true => format!(", by the school's prices of {}.", day(oldest)),
-            false => format!(", by the school's prices from {} to {}.", day(oldest), day(newest)),
+        words += &if oldest == newest {
+            format!(", by the school's prices of {}.", day(oldest))
+        } else {
+            format!(", by the school's prices from {} to {}.", day(oldest), day(newest))
         };
         match self.not_priced.len() {
             0 => {}

@@ -100,15 +100,13 @@ fn lengths(words: &str) -> Vec<f64> {
 
 fn unit(words: &str) -> Option<f64> {
     let behind = |c: char| !c.is_ascii_alphabetic() && c != '"';
-    let spoken = words.split(behind).map(|word| word.trim_start_matches('x'));
-    spoken
-        .filter_map(|word| match word {
-            "mm" => Some(1.0),
-            "cm" => Some(10.0),
-            "in" | "inch" | "inches" | "\"" => Some(INCH_MM),
-            _ => None,
-        })
-        .next()
+    let mut spoken = words.split(behind).map(|word| word.trim_start_matches('x'));
+    spoken.find_map(|word| match word {
+        "mm" => Some(1.0),
+        "cm" => Some(10.0),
+        "in" | "inch" | "inches" | "\"" => Some(INCH_MM),
+        _ => None,
+    })
 }
 
 /// A depth: `3 cm`, `1.25 in`.
@@ -249,7 +247,8 @@ mod tests {
     #[test]
     fn a_filled_pan_goes_into_others() {
         let from = (pan("13x9 in"), 1);
-        let lay = Some(depth_mm("1.25 in").unwrap());
+        let deep = depth_mm("1.25 in").unwrap();
+        let lay = Some(deep);
         for (to, count, inches, full, too_full) in [
             ("round 8 in", 2, 1.45, None, false),
             ("round 10x3 in", 1, 1.86, Some(62.0), false),
@@ -264,7 +263,7 @@ mod tests {
         }
         let rounds = swap(from, lay, (pan("round 8 in"), 2), Filling::Batter);
         assert!((rounds.same_depth_factor - 0.859).abs() < 0.0005);
-        let cubic = from.0.area_mm2() * lay.unwrap() / INCH_MM.powi(3);
+        let cubic = from.0.area_mm2() * deep / INCH_MM.powi(3);
         assert!((cubic - 146.25).abs() < 1e-9 && (cubic / 14.4375 - 10.13).abs() < 0.005);
     }
 }

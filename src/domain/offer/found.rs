@@ -84,11 +84,16 @@ impl Sentence {
         let end = bytes.end.saturating_sub(self.start);
         // `three months in the freezer`: what stands right behind counts first.
         let is_behind = |at: usize| at >= end && self.folded[end..at].trim() == "in the";
+        // `three days in the fridge and it freezes for a month`: a place beyond a join is another time's.
+        let is_beyond = |at: usize| {
+            let between = self.folded.get(at.min(end)..at.max(from)).unwrap_or_default();
+            [" and ", ", ", "; ", " or "].iter().any(|it| between.contains(it))
+        };
         let hits = PLACES.iter().flat_map(|(words, place)| {
-            words
-                .iter()
-                .flat_map(|word| self.starts_of(word))
-                .map(|at| (if is_behind(at) { 0 } else { at.abs_diff(from) }, *place))
+            words.iter().flat_map(|word| self.starts_of(word)).map(|at| {
+                let far = if is_behind(at) { 0 } else { at.abs_diff(from) };
+                ((is_beyond(at), far), *place)
+            })
         });
         hits.min_by_key(|hit| hit.0).map(|hit| hit.1)
     }
@@ -277,10 +282,13 @@ impl<'a> Finder<'a> {
         if spoken.is_bare && !((is_extra || is_given) && of_cold && is_clause_end(after)) {
             return 0;
         }
+        // `five minutes on each side` are ten.
+        let sides = ["on each side", "each side", "a side", "per side", "on both sides"];
+        let times = if sides.iter().any(|it| after.starts_with(it)) { 2 } else { 1 };
         self.times.push(Time {
             bytes: line_at..line_at + spoken.length,
-            least_minutes: spoken.least,
-            most_minutes: spoken.most,
+            least_minutes: spoken.least.saturating_mul(times),
+            most_minutes: spoken.most.map(|most| most.saturating_mul(times)),
             is_most: ends(&["up to", "at most", "no more than", "maximum"]),
             is_after: ends(&["after"]),
             is_extra,
@@ -352,7 +360,12 @@ impl<'a> Finder<'a> {
         let is_inside = ["inside", "in the middle", "in the centre", "in the center"]
             .iter()
             .any(|it| after.trim_start().starts_with(it));
-        is_inside || self.sentence.says(&measured) && LEADS.iter().any(|it| before.ends_with(it))
+        // `it comes back up to 74 C`: only something measured comes up.
+        let is_up = ["up to", "back to", "reheat to", "reheat it to"];
+        is_inside
+            || self.sentence.says(&measured) && LEADS.iter().any(|it| before.ends_with(it))
+            || is_up.iter().any(|it| before.ends_with(it))
+                && self.sentence.find(&["oven"]).is_none()
     }
 
     /// The nearest work before the time, else the first after it, with the words from it to there.
@@ -362,7 +375,13 @@ impl<'a> Finder<'a> {
             for word in words {
                 for at in self.sentence.starts_of(word) {
                     let rest = &self.sentence.folded[at + word.len()..];
-                    let is_noun = *word == "rest" && self.is_the_rest(at, rest);
+                    let is_noun = match *word {
+                        "rest" => self.is_the_rest(at, rest),
+                        "boil" => ["ing water", "ing stock", "ing milk"]
+                            .iter()
+                            .any(|it| rest.starts_with(it)),
+                        _ => false,
+                    };
                     if !is_noun {
                         let start = self.sentence.start + at;
                         hits.push((start, start + word.len(), doing));

@@ -37,6 +37,12 @@ fn what_a_sentence_says_is_offered_and_nothing_else() {
         ("Roast until the middle is 145F.", &["core 145F"]),
         ("Reheat until it is 165F all through.", &["core 165F reheat"]),
         ("Simmer for 20 minutes, stirring halfway.", &["hob 20 min", "at 10 min: stir"]),
+        ("Fry 5 minutes on each side.", &["hob 10 min"]),
+        (
+            "Keep it in the fridge up to 3 days and freezes well for 3 months.",
+            &["stop fridge 3 days", "stop freezer 90 days"],
+        ),
+        ("Soak them in boiling water for 30 minutes.", &["wait 30 min"]),
         ("Chill for 2 hours.", &["wait 2 h in fridge"]),
         ("Leave to stand for ten minutes.", &["wait 10 min"]),
         ("Marinate in the fridge for 4 to 24 hours.", &["wait 4 h to 24 h in fridge"]),

@@ -49,12 +49,15 @@ pub fn dishes(
 ) -> (Vec<Named>, Vec<Range<usize>>) {
     let mut found: Vec<Named> = Vec::new();
     let mut names = Vec::new();
+    let later = fold(text);
     for (index, bytes) in sentences.iter().enumerate() {
         if found.len() >= DISHES_MAX {
             break;
         }
         let folded = fold(&text[bytes.clone()]);
-        let finder = Finder { folded: &folded, raw: &text[bytes.clone()], larder, sentence: index };
+        let later = later.get(bytes.end..).unwrap_or_default();
+        let raw = &text[bytes.clone()];
+        let finder = Finder { folded: &folded, raw, later, larder, sentence: index };
         let mut named = finder.heading().into_iter().collect::<Vec<_>>();
         named.append(&mut finder.brought_up());
         for mut new in named {
@@ -95,6 +98,8 @@ fn join(new: Named, found: &mut Vec<Named>) {
 struct Finder<'a> {
     folded: &'a str,
     raw: &'a str,
+    /// All that is said after this sentence, folded.
+    later: &'a str,
     larder: &'a Larder,
     sentence: usize,
 }
@@ -104,11 +109,15 @@ impl Finder<'_> {
     fn heading(&self) -> Option<Named> {
         const FILLERS: &[&str] =
             &["right", "so", "ok", "okay", "now", "then", "and", "well", "the", "our", "a", "an"];
+        const TURNS: &[&str] = &["first", "next", "up", "last", "finally", "lastly"];
         let mut at = 0;
+        let (mut is_turned, mut has_article) = (false, false);
         while let Some((word, bytes)) = name::word(self.folded, at) {
-            if !FILLERS.contains(&word) {
+            if !FILLERS.contains(&word) && !TURNS.contains(&word) {
                 break;
             }
+            is_turned |= TURNS.contains(&word);
+            has_article |= word == "a" || word == "an";
             at = bytes.end + usize::from(self.folded[bytes.end..].starts_with(','));
         }
         let (bytes, words) = self.run(at)?;
@@ -125,7 +134,9 @@ impl Finder<'_> {
         let is_turn = ["first", "next", "now", "last"].iter().any(|it| {
             behind.strip_prefix(it).is_some_and(|it| it.starts_with(['.', ',', ':', '!']))
         });
-        let fits = fits || is_turn && is_dish;
+        // `First a beetroot hummus.`, and nothing more.
+        let is_opened = is_turned && has_article && is_all && words.len() <= 6;
+        let fits = fits || is_turn && is_dish || is_opened;
         let starts_well = !words::is_order(&words[0]) && !is_no_title(&words);
         (fits && starts_well).then(|| self.named(&bytes, words, None)).flatten()
     }
@@ -199,12 +210,13 @@ impl Finder<'_> {
         let mut at = start;
         loop {
             let (from, article) = self.past_fillers(at);
-            let Some((bytes, words)) = self.run(from) else { break };
+            let Some((bytes, words)) = self.run(from).map(|run| self.parted(run)) else { break };
             // Behind a dish, what has an article is one too.
             let kind = if lead == Lead::List && !found.is_empty() { Lead::Menu } else { lead };
             let is_opening = self.is_opening(&bytes) && words.len() == 1 && !is_no_title(&words);
             let is_unknown = is_opening && !self.is_food(&words) && !words::is_part(&words[0]);
-            if !(is_unknown || self.fits(&words, article, kind)) {
+            let is_listed = kind != Lead::Dish && self.is_taken_up(&words, article);
+            if !(is_unknown || is_listed || self.fits(&words, article, kind)) {
                 break;
             }
             let course = match lead {
@@ -239,6 +251,57 @@ impl Finder<'_> {
             at += join.len();
         }
         (found, at)
+    }
+
+    /// `herby bulgur wheat and poached quinces` are two, when both are spoken of by themselves later.
+    fn parted(
+        &self,
+        (bytes, mut words): (Range<usize>, Vec<String>),
+    ) -> (Range<usize>, Vec<String>) {
+        let Some(and) = words.iter().position(|it| it == "and") else { return (bytes, words) };
+        let is_dish = head_of(&words).is_some_and(|head| words::is_dish(&head));
+        let both = [&words[..and], &words[and + 1..]].map(|half| self.called_later(half).is_some());
+        if is_dish || both != [true, true] {
+            return (bytes, words);
+        }
+        words.truncate(and);
+        let mut end = bytes.start;
+        for _ in 0..and {
+            end = name::word(self.folded, end).map_or(end, |it| it.1.end);
+        }
+        (bytes.start..end, words)
+    }
+
+    /// The last of the words by which it is spoken of later: `the bulgur`.
+    fn called_later(&self, words: &[String]) -> Option<String> {
+        let later = |word: &&String| {
+            let said = format!("the {word}");
+            word.len() > 3
+                && self.later.match_indices(&said).any(|(at, _)| {
+                    !self.later[at + said.len()..].starts_with(char::is_alphanumeric)
+                })
+        };
+        words.iter().rev().find(later).cloned()
+    }
+
+    /// What was listed without a noun that names dishes is one all the same when it is spoken of later:
+    /// `some red cabbage`, and then `warm the cabbage`; without an article only `The cabbage.` will do.
+    fn is_taken_up(&self, words: &[String], article: &str) -> bool {
+        const FILLERS: &str = "so|right|now|ok|okay|then|and|next|last|for|on|to|with|back|well";
+        let Some(head) = head_of(words) else { return false };
+        if is_no_title(words) || words::is_part(&head) || words::is_order(&words[0]) {
+            return false;
+        }
+        let said = format!("the {head}");
+        self.later.match_indices(&said).any(|(at, _)| {
+            let behind = self.later[at + said.len()..].chars().next();
+            let before = self.later[..at].rsplit(['.', '!', '?']).next().unwrap_or_default();
+            let mut before = before.split_whitespace().map(|it| it.trim_matches(','));
+            let is_front = before.all(|word| phrases::has(FILLERS, word));
+            let is_whole = behind.is_none_or(|it| !it.is_alphanumeric());
+            let is_heading = is_front && behind.is_some_and(|it| ".,:".contains(it));
+            is_whole && (article == "a" || is_heading)
+        })
     }
 
     /// Past `there's`, `a`, `lovely`; and whether an article stood among them.
@@ -294,6 +357,8 @@ impl Finder<'_> {
                 }
                 "of" | "in" | "à" | "la" | "on" => words.is_empty() || article && word != "of",
                 "the" | "a" | "an" | "some" => words.last().is_none_or(|it| it != "with"),
+                // `cornbread made with oat milk` is called by its bread.
+                "made" => !words.is_empty(),
                 "up" | "down" | "first" | "well" | "right" | "left" => true,
                 _ => words::ends_name(word) && !words::is_dish(word),
             };
@@ -376,6 +441,9 @@ impl Finder<'_> {
         let first = letters.next()?;
         let title: String = first.to_uppercase().chain(letters).take(80).collect();
         let head = head_of(&words)?;
+        // `herby bulgur wheat` is spoken of as `the bulgur`.
+        let is_called = words::is_dish(&head) || self.later.contains(&format!("the {head}"));
+        let head = self.called_later(&words).filter(|_| !is_called).unwrap_or(head);
         let words = words.into_iter().filter(|it| !is_joining(it)).collect();
         Some(Named { title, words, head, course, sentence: self.sentence, bytes: bytes.clone() })
     }
@@ -395,8 +463,9 @@ pub fn is_joining(word: &str) -> bool {
 
 /// Bytes of `for the vegetarians` before the list goes on.
 fn aside(rest: &str) -> usize {
-    let opens =
-        [" for ", " that ", " which ", " to start", " made "].iter().any(|it| rest.starts_with(it));
+    const OPENS: &[&str] =
+        &[" for ", " that ", " which ", " to start", " to begin", " made ", " as a ", " as the "];
+    let opens = OPENS.iter().any(|it| rest.starts_with(it));
     let goes_on = || {
         [", a ", ", an ", ", and a ", ", and an ", " and a ", ", then a "]
             .iter()
@@ -416,11 +485,14 @@ fn head_of(words: &[String]) -> Option<String> {
 /// What looks like a name and is none.
 fn is_no_title(words: &[String]) -> bool {
     const NO_HEAD: &[&str] = &["main", "starter", "side", "dessert", "sweet", "pudding rice"];
+    // `today is dairy free`: a rule, not a dish.
+    const RULE: &[&str] = &["free", "vegetarian", "vegan", "halal", "kosher", "paleo", "keto"];
     let first = words.first().map(String::as_str).unwrap_or_default();
     let head = head_of(words).unwrap_or_default();
     phrases::has(NO_TITLE, first)
         || phrases::has(NO_TITLE, &head)
         || NO_HEAD.contains(&head.as_str())
+        || RULE.contains(&head.as_str())
         || words::measure(first).is_some() && words.get(1).is_some_and(|it| it == "of")
         || matches!(first, "juice" | "zest" | "more" | "extra" | "little" | "few" | "couple")
 }

@@ -27,7 +27,8 @@ pub fn place(
             (0..dishes.len()).filter(|dish| dishes[*dish].sentence == index).collect();
         for bytes in parted(text, whole, dishes) {
             let folded = fold(&text[bytes.clone()]);
-            let speech = Speech { folded: &folded, dishes, current };
+            let begun = &placed.homes;
+            let speech = Speech { folded: &folded, dishes, begun, current };
             let home = match named.as_slice() {
                 [] => speech.home(),
                 [only] => speech.strong().or(Some(*only)),
@@ -148,6 +149,8 @@ fn is_talk(folded: &str) -> bool {
 struct Speech<'a> {
     folded: &'a str,
     dishes: &'a [Named],
+    /// The dishes of the sentences before.
+    begun: &'a [Option<usize>],
     current: Option<usize>,
 }
 
@@ -171,6 +174,16 @@ impl Speech<'_> {
         let left = behind.or_else(|| self.leaves().then_some(self.current).flatten());
         if is_talk(self.folded) && mentions.is_empty() {
             return None;
+        }
+        // `Next toss two pounds of carrots`: a turn to the carrots that nobody has spoken of yet.
+        let is_turn = ["next", "last", "finally"].iter().any(|it| {
+            self.folded.strip_prefix(it).is_some_and(|rest| rest.starts_with([' ', ',']))
+        });
+        if is_turn
+            && let Some(dish) = self.by_words(self.current)
+            && !self.begun.contains(&Some(dish))
+        {
+            return Some(dish);
         }
         // While one dish is in the oven, another is worked on, if anything says which.
         if left.is_some() && left == self.current || self.current.is_none() {
@@ -264,7 +277,7 @@ impl Speech<'_> {
         Some(best)
     }
 
-    /// From each `while` to the comma or the end.
+    /// From each `while` to the comma, to who does something meanwhile, or to the end.
     fn whiles(&self) -> Vec<Range<usize>> {
         let mut found = Vec::new();
         for opening in ["while ", "whilst "] {
@@ -272,8 +285,15 @@ impl Speech<'_> {
                 if self.folded[..at].ends_with(char::is_alphanumeric) {
                     continue;
                 }
-                let end = self.folded[at..].find(',').map_or(self.folded.len(), |it| at + it);
-                found.push(at..end);
+                // `while that is in the oven you warm the cabbage`: nobody spoke the comma.
+                let ends =
+                    [",", " you ", " we ", " i ", " you'll ", " we'll ", " i'll ", " let's "];
+                let behind = at + opening.len();
+                let rest = &self.folded[behind..];
+                // Who is busy meanwhile stands right behind: `while you wait`.
+                let own = rest.find(' ').unwrap_or(rest.len());
+                let end = ends.iter().filter_map(|it| rest[own..].find(it)).min();
+                found.push(at..end.map_or(self.folded.len(), |end| behind + own + end));
             }
         }
         found
