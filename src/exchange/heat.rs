@@ -151,7 +151,7 @@ impl WrittenRoast {
     #[must_use]
     pub fn of(it: &Roasted, pull_c: f64, caution: Option<String>) -> Self {
         Self {
-            first_check_minutes: whole(((it.first_check_minutes / 5.0).round() * 5.0).max(5.0)),
+            first_check_minutes: whole(words::first_check_minutes(it)),
             minutes: WrittenBand::from(&it.minutes),
             rise_c: [tenth(it.rise.0), tenth(it.rise.1)],
             across_mm: whole(it.across_m * 1000.0),

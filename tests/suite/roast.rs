@@ -14,15 +14,21 @@ async fn a_roast_says_when_to_look_and_an_end_point_below_the_least_its_caution(
     let loin = dish(&house, &own, LOIN).await;
     assert!(house.ask(&own, &loin, None).await.page.contains("/roast?step="));
     let page = house.ask(&own, &format!("{loin}/roast"), None).await.page;
-    for words in
-        ["Look first after", "Resting usually adds", "3\u{a0}min uncut", "value=\"3.3 lb\""]
-    {
+    for words in [
+        "Look first after 55\u{a0}min; likely 55",
+        "Resting usually adds",
+        "3\u{a0}min uncut",
+        "value=\"3.3 lb\"",
+    ] {
         assert!(page.contains(words), "{words} in {page}");
     }
     let low = house.ask(&own, &format!("{loin}/roast?ask=1&across=6.5cm&pull=120F"), None).await;
     assert!(low.page.contains("Undercooked by the limits"), "{}", low.page);
     let bad = house.ask(&own, &format!("{loin}/roast?ask=1&across=2m&pull=145C"), None).await;
     assert_eq!(bad.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for words in ["href=\"#across\"", "href=\"#pull\"", "id=\"pull-problem\""] {
+        assert!(bad.page.contains(words), "{words} in {}", bad.page);
+    }
     assert!(!bad.page.contains("Look first after") && bad.page.contains("value=\"2m\""));
 }
 

@@ -246,11 +246,17 @@ pub fn degrees(celsius: f64) -> String {
     format!("{celsius:.0}\u{a0}°C ({:.0}\u{a0}°F)", fahrenheit(celsius))
 }
 
-/// `45 min`: minutes until the first look.
+/// Minutes until the first look, in fives and downwards: a look too early costs nothing.
+#[must_use]
+pub fn first_check_minutes(roasted: &Roasted) -> f64 {
+    let early = roasted.first_check_minutes.min(roasted.minutes.quick);
+    ((early / 5.0).floor() * 5.0).max(5.0)
+}
+
+/// `45 min`
 #[must_use]
 pub fn first_check(roasted: &Roasted) -> String {
-    let first = ((roasted.first_check_minutes / 5.0).round() * 5.0).max(5.0);
-    format!("{first:.0}\u{a0}min")
+    format!("{:.0}\u{a0}min", first_check_minutes(roasted))
 }
 
 /// When to look first, how long it may take, what the rest adds.

@@ -205,11 +205,17 @@ fn oven(faults: &mut Faults, typed: &str, fan: bool) -> Option<Oven> {
 }
 
 /// The end point lies over the start and under the oven.
-fn end(faults: &mut Faults, typed: &str, start: Option<f64>, oven: Option<Oven>) -> Option<f64> {
+fn end(
+    faults: &mut Faults,
+    field: &'static str,
+    typed: &str,
+    start: Option<f64>,
+    oven: Option<Oven>,
+) -> Option<f64> {
     let low = start.map_or(40.0, |it| it.max(40.0));
     let high = oven.map_or(99.0, |it| it.celsius.min(99.0));
     let fault = || Nonsense::End(typed.trim().to_owned());
-    faults.on("end").within(typed::temperature(typed), (low, high), fault)
+    faults.on(field).within(typed::temperature(typed), (low, high), fault)
 }
 
 /// A dish made ahead, on its way into the oven.
@@ -236,7 +242,7 @@ impl AskWarm {
         let fault = || Nonsense::GoesIn(start.to_owned());
         let start_c = faults.on("start").within(typed::temperature(start), (-30.0, 80.0), fault);
         let oven = oven(&mut faults, or(&self.oven, "180C"), self.fan);
-        let until_c = end(&mut faults, or(&self.until, "165F"), start_c, oven);
+        let until_c = end(&mut faults, "until", or(&self.until, "165F"), start_c, oven);
         match (faults.all.is_empty(), food, pan, start_c, oven, until_c) {
             (true, Some(food), Some(pan), Some(start_c), Some(oven), Some(until_c)) => {
                 Ok((food, Warming { pan, oven, start_c, until_c }))
@@ -270,7 +276,7 @@ impl AskRoast {
         let fault = || Nonsense::GoesIn(start.to_owned());
         let start_c = faults.on("start").within(typed::temperature(start), (-2.0, 40.0), fault);
         let oven = oven(&mut faults, or(&self.oven, "180C"), self.fan);
-        let pull_c = end(&mut faults, or(&self.pull, "63C"), start_c, oven);
+        let pull_c = end(&mut faults, "pull", or(&self.pull, "63C"), start_c, oven);
         let rest_minutes = faults.on("rest").take(typed::minutes(or(&self.rest_minutes, "10")));
         let rest = if self.foil { Rest::Foil } else { Rest::Open };
         match (faults.all.is_empty(), food, known, start_c, oven, pull_c, rest_minutes) {
