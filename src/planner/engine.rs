@@ -124,6 +124,11 @@ impl Writer<'_> {
                 left += IntLinearExp::from(self.whole(var)) * times;
             }
             let when: Vec<model::View<bool>> = sum.when.iter().map(|&lit| self.lit(lit)).collect();
+            // The solver breaks off where a sum of switches can never hold (seen with huub 100.1.0).
+            if flat.least(sum) > sum.most {
+                self.clause(when.into_iter().map(|lit| !lit))?;
+                continue;
+            }
             let switch = match when.as_slice() {
                 [] => {
                     self.model.linear(left).le(sum.most).post().map_err(|_| Contradiction)?;

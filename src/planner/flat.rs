@@ -102,6 +102,15 @@ impl Flat {
         }
     }
 
+    /// What the terms of a sum are together at least.
+    pub fn least(&self, sum: &Sum) -> i64 {
+        let term = |&(var, times): &(usize, i64)| {
+            let ends = self.vars[var].iter().flat_map(|&(low, high)| [low * times, high * times]);
+            ends.min().unwrap_or(0)
+        };
+        sum.terms.iter().map(term).sum()
+    }
+
     pub fn is_switch(&self, var: usize) -> bool {
         self.vars[var].iter().all(|&(low, high)| low >= 0 && high <= 1)
     }

@@ -24,6 +24,7 @@ mod migrations;
 mod operations;
 mod outside_figures;
 mod planner;
+mod planner_laws;
 mod queries;
 mod read_lines;
 mod reading;

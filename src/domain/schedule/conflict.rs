@@ -6,7 +6,7 @@ use super::problem::{Limit, Problem};
 /// A smallest set of limits that cannot all hold, and ways out that were planned and work.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Conflict {
-    /// Without any one of them there is a plan, where `is_minimal`.
+    /// Together they cannot hold; without any one of them the others can, where `is_minimal`.
     pub reasons: Vec<Reason>,
     pub is_minimal: bool,
     pub ways_out: Vec<WayOut>,
