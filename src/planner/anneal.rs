@@ -2,7 +2,8 @@
 
 use crate::planner::chance::Chance;
 use crate::planner::net::{Cost, Net, Placed};
-use crate::planner::place::{Bench, Recipe, decode_work};
+use crate::planner::place::{Bench, decode_work};
+use crate::planner::recipe::Recipe;
 use crate::planner::work::Work;
 
 /// The best placing so far.
@@ -157,7 +158,7 @@ impl Annealing<'_> {
             2 if !self.many_ways.is_empty() => {
                 let step = self.many_ways[self.chance.below(self.many_ways.len())];
                 recipe.modes[step] = self.chance.below(self.net.steps[step].modes.len());
-                self.suit_holds(recipe, step);
+                recipe.suit_holds(self.net, step, &mut self.chance);
             }
             3 if !self.choosing.is_empty() => {
                 let step = self.choosing[self.chance.below(self.choosing.len())];
@@ -199,16 +200,6 @@ impl Annealing<'_> {
             if self.bench.starts[other] >= start && self.bench.ends[other] <= recipe.caps[step] {
                 recipe.rank[step] = recipe.rank[other] + self.chance.share();
                 break;
-            }
-        }
-    }
-
-    /// Ways of waiting that suit how the step is done now.
-    fn suit_holds(&mut self, recipe: &mut Recipe, step: usize) {
-        let net = self.net;
-        for (other, holds) in &net.steps[step].modes[recipe.modes[step]].only_with {
-            if !holds.contains(&recipe.holds[*other]) && !holds.is_empty() {
-                recipe.holds[*other] = holds[self.chance.below(holds.len())];
             }
         }
     }

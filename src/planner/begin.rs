@@ -2,7 +2,8 @@
 
 use crate::planner::chance::Chance;
 use crate::planner::net::{Net, Placed};
-use crate::planner::place::{Bench, Recipe, decode_work};
+use crate::planner::place::{Bench, decode_work};
+use crate::planner::recipe::Recipe;
 use crate::planner::work::Work;
 
 struct Beginning<'a> {
@@ -13,6 +14,8 @@ struct Beginning<'a> {
 
 /// Looks for any placing that keeps every limit; none when the work given does not suffice.
 pub fn begin(net: &Net, seed: u64, work: &mut Work) -> Option<Placed> {
+    // After so many tries without a step more, everything is thrown together anew.
+    const IDLE: u32 = 2_000;
     let mut beginning = Beginning { net, bench: Bench::new(net), chance: Chance::new(seed) };
     let decode = decode_work(net);
     let mut now = beginning.any();
@@ -38,7 +41,7 @@ pub fn begin(net: &Net, seed: u64, work: &mut Work) -> Option<Placed> {
             next.clone_from(&now);
             beginning.shake(&mut next);
         }
-        if idle > 2_000 {
+        if idle > IDLE {
             now = beginning.any();
             next.clone_from(&now);
             (most, idle) = (0, 0);
@@ -63,18 +66,9 @@ impl Beginning<'_> {
             recipe.holds[step] = self.chance.below(what.holds.len().max(1));
         }
         for step in 0..count {
-            self.suit(&mut recipe, step);
+            recipe.suit_holds(net, step, &mut self.chance);
         }
         recipe
-    }
-
-    fn suit(&mut self, recipe: &mut Recipe, step: usize) {
-        let net = self.net;
-        for (other, holds) in &net.steps[step].modes[recipe.modes[step]].only_with {
-            if !holds.contains(&recipe.holds[*other]) && !holds.is_empty() {
-                recipe.holds[*other] = holds[self.chance.below(holds.len())];
-            }
-        }
     }
 
     /// Something is tried for the step that found no place.
@@ -84,7 +78,7 @@ impl Beginning<'_> {
         match self.chance.below(5) {
             0 if net.steps[step].modes.len() > 1 => {
                 recipe.modes[step] = self.chance.below(net.steps[step].modes.len());
-                self.suit(recipe, step);
+                recipe.suit_holds(net, step, &mut self.chance);
             }
             1 if net.steps[step].holds.len() > 1 => {
                 recipe.holds[step] = self.chance.below(net.steps[step].holds.len());
@@ -120,7 +114,7 @@ impl Beginning<'_> {
             _ => {
                 recipe.modes[step] = self.chance.below(net.steps[step].modes.len().max(1));
                 recipe.holds[step] = self.chance.below(net.steps[step].holds.len().max(1));
-                self.suit(recipe, step);
+                recipe.suit_holds(net, step, &mut self.chance);
             }
         }
     }

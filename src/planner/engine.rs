@@ -8,7 +8,6 @@ use huub::solver::{
     self, IntLitMeaning, SearchStrategy, Solver, Status, TerminationSignal, Valuation,
 };
 
-use crate::domain::schedule::plan::NoCancel;
 use crate::planner::chance::Chance;
 use crate::planner::flat::{Flat, Length, Lit};
 use crate::planner::work::Work;
@@ -31,13 +30,17 @@ pub trait Engine {
     /// From now on at least one of these holds.
     fn learn(&mut self, clause: &[Lit]);
     /// Answers are looked for near these values first.
-    fn resemble(&mut self, values: &[(usize, i64)]);
+    fn resemble(&mut self, values: &[(usize, i64)], work: &mut Work);
     /// One more switch, numbered after the variables of the model.
     fn switch(&mut self) -> usize;
 }
 
-/// The solver looks up so often in one piece of a question; then the work is counted.
+/// The solver looks up so often in one piece of a question; then the work is counted, and somebody who
+/// calls it off need not wait longer.
 const PIECE: u64 = 150;
+
+/// To take up a placing that is known, so much is enough where it can be taken up at all.
+const TAKE_UP: u64 = 4 * PIECE;
 
 #[derive(Clone, Copy)]
 enum Seen {
@@ -237,15 +240,20 @@ impl Learning {
     }
 }
 
-impl Engine for Learning {
-    fn ask(&mut self, assuming: &[Lit], work: &mut Work, most: u64) -> Answer {
+impl Learning {
+    /// Looks for values under the assumptions until it has looked up so often.
+    fn piece(&mut self, assuming: &[Lit], most_looks: u64, work: &mut Work) -> Answer {
         if self.impossible {
             return Answer::Impossible(Vec::new());
         }
-        let mut polls = 0u64;
+        let mut looks = 0;
         self.solver.set_terminate_callback(Some(move || {
-            polls += 1;
-            if polls > most { TerminationSignal::Terminate } else { TerminationSignal::Continue }
+            looks += 1;
+            if looks > most_looks {
+                TerminationSignal::Terminate
+            } else {
+                TerminationSignal::Continue
+            }
         }));
         let views: Vec<solver::View<bool>> = assuming.iter().map(|&lit| self.lit(lit)).collect();
         let seen = self.seen.clone();
@@ -285,7 +293,7 @@ impl Engine for Learning {
         }
     }
 
-    fn resemble(&mut self, values: &[(usize, i64)]) {
+    fn resemble(&mut self, values: &[(usize, i64)], work: &mut Work) {
         if self.impossible || values.is_empty() {
             return;
         }
@@ -298,8 +306,7 @@ impl Engine for Learning {
         // Taken up once by decisions, the values stay what the solver tries first.
         WarmStartBrancher::new_in(&mut self.solver, near);
         self.solver.set_search_strategy(SearchStrategy::Branchers);
-        let mut work = Work::new(u64::MAX, &NoCancel);
-        self.ask(&[], &mut work, 600);
+        self.piece(&[], TAKE_UP, work);
         self.solver.set_search_strategy(SearchStrategy::Sat);
     }
 
@@ -323,6 +330,7 @@ pub struct Patient<'a> {
 impl<'a> Patient<'a> {
     /// The shortest stretch of work before beginning anew.
     const STRETCH: u64 = 100_000;
+
     pub fn new(flat: &'a Flat) -> Self {
         let order: Vec<usize> = (0..flat.vars.len()).collect();
         let engine = Learning::new(flat, &order);
@@ -336,7 +344,7 @@ impl<'a> Patient<'a> {
         }
     }
 
-    fn anew(&mut self) {
+    fn anew(&mut self, work: &mut Work) {
         let mut order: Vec<usize> = (0..self.flat.vars.len()).collect();
         self.chance.shuffle(&mut order);
         self.engine = Learning::new(self.flat, &order);
@@ -346,7 +354,7 @@ impl<'a> Patient<'a> {
         for clause in &self.learned {
             self.engine.learn(clause);
         }
-        self.engine.resemble(&self.near);
+        self.engine.resemble(&self.near, work);
     }
 }
 
@@ -371,8 +379,7 @@ impl Engine for Patient<'_> {
         let answer = loop {
             let end = account.spent() + Self::STRETCH * stretch(tries);
             let answer = loop {
-                // In pieces, so that somebody who calls it off need not wait.
-                let answer = self.engine.ask(assuming, &mut account, PIECE);
+                let answer = self.engine.piece(assuming, PIECE, &mut account);
                 if answer != Answer::Stopped || account.over() || account.spent() >= end {
                     break answer;
                 }
@@ -382,7 +389,7 @@ impl Engine for Patient<'_> {
             }
             tries += 1;
             account.spend(Work::ANEW);
-            self.anew();
+            self.anew(&mut account);
         };
         work.spend(account.spent());
         answer
@@ -393,9 +400,9 @@ impl Engine for Patient<'_> {
         self.engine.learn(clause);
     }
 
-    fn resemble(&mut self, values: &[(usize, i64)]) {
+    fn resemble(&mut self, values: &[(usize, i64)], work: &mut Work) {
         self.near = values.to_vec();
-        self.engine.resemble(values);
+        self.engine.resemble(values, work);
     }
 
     fn switch(&mut self) -> usize {

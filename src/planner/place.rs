@@ -1,32 +1,8 @@
 //! Puts the steps of a net down from the last to the first, each as late as its cap and everything placed allows.
 
 use crate::planner::net::{Net, Placed, Use};
+use crate::planner::recipe::Recipe;
 use crate::planner::taken::Taken;
-
-/// What a placing is made from: who goes first, how, and how late at most.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Recipe {
-    pub rank: Vec<f64>,
-    pub modes: Vec<usize>,
-    pub holds: Vec<usize>,
-    /// No later end than this.
-    pub caps: Vec<i64>,
-}
-
-impl Recipe {
-    /// The recipe that puts everything back exactly where it lies.
-    pub fn of(net: &Net, placed: &Placed) -> Self {
-        let ends: Vec<i64> = (0..net.steps.len()).map(|step| net.end(placed, step)).collect();
-        // Of two that end together the one that starts later is placed first: a step without length may follow another.
-        #[allow(clippy::cast_precision_loss)]
-        let rank = ends
-            .iter()
-            .zip(&placed.starts)
-            .map(|(end, start)| *end as f64 + *start as f64 * 1e-6)
-            .collect();
-        Self { rank, modes: placed.modes.clone(), holds: placed.holds.clone(), caps: ends }
-    }
-}
 
 pub struct Partner {
     step: usize,

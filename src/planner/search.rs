@@ -4,9 +4,10 @@ use crate::planner::anneal::{Best, Heat, anneal};
 use crate::planner::begin;
 use crate::planner::engine::{Engine, Patient};
 use crate::planner::least::Seeker;
-use crate::planner::model;
+use crate::planner::model::{self, Model};
 use crate::planner::net::{Hold, Net, Placed};
-use crate::planner::place::{Bench, Recipe};
+use crate::planner::place::Bench;
+use crate::planner::recipe::Recipe;
 use crate::planner::work::Work;
 
 /// What a search comes to.
@@ -60,8 +61,7 @@ pub fn search(
         seeker.offer(net.cost(&placed).first, &placed);
     }
     search.begin(&mut seeker, &mut account);
-    let values = |placed: &Placed| model.values(net, placed);
-    search.lessen(&mut seeker, &values, &mut account);
+    search.lessen(&mut seeker, &model, &mut account);
     work.spend(account.spent());
     let (first_lower, impossible) = (seeker.least.lower, seeker.least.impossible);
     let held_lower = held_lower(net);
@@ -111,12 +111,7 @@ impl Search<'_> {
     }
 
     /// The least first goal: annealing finds it from above, the solver proves it from below, in turns.
-    fn lessen<E: Engine>(
-        &mut self,
-        seeker: &mut Seeker<'_, E>,
-        values: &dyn Fn(&Placed) -> Vec<(usize, i64)>,
-        work: &mut Work,
-    ) {
+    fn lessen<E: Engine>(&mut self, seeker: &mut Seeker<'_, E>, model: &Model, work: &mut Work) {
         const HOT: f64 = 6_000.0;
         let (mut hot, mut round) = (HOT, QUESTION / 4);
         while !work.over() && !seeker.least.impossible && !seeker.least.proved() {
@@ -124,7 +119,7 @@ impl Search<'_> {
             self.anneal(seeker.least.lower, heat, work);
             let Some(best) = &self.best else { break };
             seeker.offer(best.cost.first, &best.placed);
-            seeker.engine.resemble(&values(&best.placed));
+            seeker.engine.resemble(&model.values(self.net, &best.placed), work);
             seeker.run(work, round);
             if let Some((_, placed)) = &seeker.least.best {
                 self.offer(placed);

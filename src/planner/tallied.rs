@@ -1,7 +1,8 @@
 //! Sums of times that a placing must keep: ages, minutes out of the cold, days.
 
 use crate::planner::net::Frozen;
-use crate::planner::place::{Bench, Recipe};
+use crate::planner::place::Bench;
+use crate::planner::recipe::Recipe;
 
 impl Bench<'_> {
     /// The tallies of which this was the last step hold; placing it earlier could only make them worse.

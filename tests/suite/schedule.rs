@@ -91,6 +91,34 @@ fn two_ovens_leave_the_loaf_at_its_first_setting() {
     assert_eq!(check(&built.problem, &plan), []);
 }
 
+#[test]
+fn nobody_is_told_to_freeze_what_is_planned_for_the_fridge() {
+    let days = days(&["2027-06-20", "2027-06-24", "2027-06-25"]);
+    let mut full = kitchen(&[2, 2], 15, 5, 2);
+    full.freezer = ColdRoom::None;
+    let built = built(&full, &days, &Wishes::default()).unwrap();
+    let loaf: Vec<_> = built
+        .problem
+        .jobs
+        .iter()
+        .filter(|job| built.problem.dishes[job.dish].title.contains("ice loaf"))
+        .collect();
+    let freezes = |words: &str| words.to_lowercase().contains("freeze");
+    let told: Vec<&str> =
+        loaf.iter().map(|job| job.words.as_str()).filter(|words| freezes(words)).collect();
+    assert!(told.len() >= 3, "the card freezes twice, and steps follow: {told:?}");
+    assert!(told.iter().all(|words| words.contains("ithout the freezer")), "{told:#?}");
+    let instead = told.iter().filter(|words| words.contains("small glasses")).count();
+    assert_eq!(instead, 2, "the author's other way stands at both: {told:#?}");
+    let plan = planned(&built.problem).expect("a plan");
+    assert!(
+        plan.jobs
+            .iter()
+            .zip(&built.problem.jobs)
+            .all(|(placed, job)| { job.holds[placed.hold].place != Some(Place::Freezer) })
+    );
+}
+
 /// One change that breaks one kind of limit, and how its breach is known.
 type Mutation = (&'static str, fn(&mut Problem, &mut Plan), fn(Limit) -> bool);
 

@@ -1,5 +1,6 @@
 //! Times and heats in one sentence, and which work each belongs to.
 
+use super::doing::{DOINGS, Doing};
 use std::ops::Range;
 
 use crate::domain::card::Place;
@@ -147,88 +148,6 @@ pub struct Heat {
     pub is_guessed: bool,
     pub is_fan: bool,
 }
-
-/// The work a time belongs to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Doing {
-    Bake,
-    Hob,
-    Rest,
-    Wait,
-    /// `chill`, `freeze`: a wait, or with `up to` a stop.
-    Cool(Place),
-    Keep,
-    Work,
-}
-
-const DOINGS: [(&[&str], Doing); 8] = [
-    (&["bake", "baking", "roast", "oven"], Doing::Bake),
-    (
-        &[
-            "simmer", "boil", "fry", "sauté", "saute", "sweat", "soften", "brown", "poach",
-            "steam", "blanch", "cook", "bubble", "sear", "stew", "wilt", "char",
-        ],
-        Doing::Hob,
-    ),
-    (&["rest"], Doing::Rest),
-    (
-        &[
-            "stand",
-            "leave it",
-            "leave them",
-            "leave the",
-            "leave to",
-            "leave that",
-            "leave for",
-            "cool",
-            "marinate",
-            "marinade",
-            "soak",
-            "prove",
-            "proof",
-            "rise",
-            "infuse",
-            "steep",
-            "set aside",
-            "sit",
-        ],
-        Doing::Wait,
-    ),
-    (&["chill", "refrigerate"], Doing::Cool(Place::Fridge)),
-    (&["freeze", "be frozen", "freezes"], Doing::Cool(Place::Freezer)),
-    (
-        &[
-            "keep",
-            "store",
-            "will hold",
-            "ahead",
-            "in advance",
-            "happy",
-            "lasts",
-            "will last",
-            "is good",
-            "good for",
-            "good in",
-            "fine in",
-            "fine for",
-        ],
-        Doing::Keep,
-    ),
-    (
-        &[
-            "hands-on",
-            "of work",
-            "your time",
-            "knead",
-            "whisk",
-            "beat",
-            "takes you",
-            "take you",
-            "work",
-        ],
-        Doing::Work,
-    ),
-];
 
 /// Everything with a figure in one sentence.
 pub struct Finder<'a> {

@@ -3,11 +3,13 @@
 //! An offer is made only where the words carry the figure. [`offers`] gives them by line,
 //! [`keep_all`] writes them into the text.
 
+mod doing;
 mod found;
 
 use std::ops::Range;
 
-use self::found::{Doing, Finder, Heat, Time, sentences};
+use self::doing::Doing;
+use self::found::{Finder, Heat, Time, sentences};
 use super::card::note::{Note, NoteKind};
 use super::card::words::{MINUTES_IN_DAY, MINUTES_IN_HOUR};
 use super::card::{

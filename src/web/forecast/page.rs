@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use super::of::Of;
 use super::steps::CoolingStep;
 use crate::domain::caution::forecast as words;
 use crate::domain::heat::{Measured, Scale};
@@ -13,18 +14,6 @@ use crate::domain::warmth::{
 use crate::drawing::{CoolingCurve, Svg, cooling};
 use crate::web::form::Field;
 use crate::web::frame::Frame;
-
-/// Whose food it is.
-pub struct Of {
-    pub title: String,
-    pub back: (String, String),
-    /// Where the form asks.
-    pub address: String,
-    /// Other dishes of the menu that have something to cool.
-    pub others: Vec<(String, String)>,
-    /// Letter of the dish, sent along.
-    pub dish: String,
-}
 
 #[derive(Template)]
 #[template(path = "forecast/cooling.html")]

@@ -1,15 +1,14 @@
 //! The forecast of one roast, asked by the instructor for a card or by a student for a table.
 
-use askama::Template;
 use axum::extract::State;
-use axum::http::StatusCode;
-use axum::response::{Html, IntoResponse, Response};
+use axum::response::Response;
 use serde::Deserialize;
 
-use super::page::Of;
+use super::of::{Of, answered};
 use super::roast_page::RoastPage;
 use super::roast_steps::roast_steps;
 use crate::domain::dish::DishId;
+use crate::domain::menu::LaidDish;
 use crate::domain::warmth::AskRoast;
 use crate::web::extract::{Id, Instructor, Query};
 use crate::web::frame::{Frame, HomeAt, Section};
@@ -75,19 +74,13 @@ pub async fn of_dish(
     let reading = state.cards.read(dish.card.as_str(), &larder, &[]);
     let page = RoastPage::new(
         Frame::of(&state, &who, Section::Dishes),
-        Of {
-            title: dish.title.to_string(),
-            back: (state.paths.dish(dish.id), "Back to the card".to_owned()),
-            address: state.paths.dish_roast(dish.id),
-            others: Vec::new(),
-            dish: String::new(),
-        },
+        Of::card(&state, &dish, state.paths.dish_roast(dish.id)),
         roast_steps(&reading.card, &larder),
         asked.line(),
         asked.typed(),
         &profile,
     );
-    answered(&page)
+    answered(&page, page.is_refused())
 }
 
 pub async fn of_home(
@@ -96,43 +89,19 @@ pub async fn of_home(
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
     let at = AtTable::of(&state, &holder).await?;
-    let laid = at.laid();
-    let address = format!("{}/roast", state.paths.home(&holder.key));
-    let with: Vec<_> = laid
-        .dishes
-        .iter()
-        .map(|dish| (dish, roast_steps(&dish.card, &laid.larder)))
-        .filter(|(_, steps)| !steps.is_empty())
-        .collect();
-    let chosen = with
-        .iter()
-        .find(|(dish, _)| dish.letter.to_string() == asked.dish)
-        .or_else(|| with.first().filter(|_| asked.dish.is_empty()));
-    let (title, dish, steps) = match chosen {
-        Some((dish, steps)) => (dish.title.clone(), dish.letter.to_string(), steps.clone()),
-        None if asked.dish.is_empty() => (String::new(), String::new(), Vec::new()),
-        None => return Err(PageError::NotFound),
+    let home = state.paths.home(&holder.key);
+    let back = (format!("{home}/ahead"), "What to make when".to_owned());
+    let found = |dish: &LaidDish| {
+        Some(roast_steps(&dish.card, &at.laid().larder)).filter(|it| !it.is_empty())
     };
-    let others = with
-        .iter()
-        .filter(|it| it.0.letter.to_string() != dish)
-        .map(|(dish, _)| {
-            (format!("{address}?dish={}", dish.letter), format!("{}, {}", dish.letter, dish.title))
-        })
-        .collect();
-    let ahead = format!("{}/ahead", state.paths.home(&holder.key));
+    let (of, steps) = Of::table(&at, &asked.dish, format!("{home}/roast"), back, found)?;
     let page = RoastPage::new(
-        Frame::for_home(&state, &laid.school, &holder.key, HomeAt::Ahead),
-        Of { title, back: (ahead, "What to make when".to_owned()), address, others, dish },
-        steps,
+        Frame::for_home(&state, &at.laid().school, &holder.key, HomeAt::Ahead),
+        of,
+        steps.unwrap_or_default(),
         asked.line(),
         asked.typed(),
-        &laid.profile,
+        &at.laid().profile,
     );
-    answered(&page)
-}
-
-fn answered(page: &RoastPage) -> Result<Response, PageError> {
-    let status = if page.is_refused() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
-    Ok((status, Html(page.render()?)).into_response())
+    answered(&page, page.is_refused())
 }

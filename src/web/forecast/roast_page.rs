@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use super::page::Of;
+use super::of::Of;
 use super::roast_steps::{RoastStep, food_word};
 use crate::domain::caution::end_point::{EndPoint, Joint, end_point};
 use crate::domain::caution::forecast as words;

@@ -1,14 +1,14 @@
 //! The forecast of one step, asked by the instructor for a card or by a student for a table.
 
-use askama::Template;
 use axum::extract::State;
-use axum::http::StatusCode;
-use axum::response::{Html, IntoResponse, Response};
+use axum::response::Response;
 use serde::Deserialize;
 
-use super::page::{CoolingPage, Of};
+use super::of::{Of, answered};
+use super::page::CoolingPage;
 use super::steps::cooling_steps;
 use crate::domain::dish::DishId;
+use crate::domain::menu::LaidDish;
 use crate::domain::warmth::AskCool;
 use crate::web::extract::{Id, Instructor, Query};
 use crate::web::frame::{Frame, HomeAt, Section};
@@ -77,19 +77,13 @@ pub async fn of_dish(
     let address = state.paths.dish_cooling(dish.id);
     let page = CoolingPage::new(
         Frame::of(&state, &who, Section::Dishes),
-        Of {
-            title: dish.title.to_string(),
-            back: (state.paths.dish(dish.id), "Back to the card".to_owned()),
-            address,
-            others: Vec::new(),
-            dish: String::new(),
-        },
+        Of::card(&state, &dish, state.paths.dish_cooling(dish.id)),
         cooling_steps(&reading.card),
         asked.line(),
         asked.typed(),
         &profile,
     );
-    answered(&page)
+    answered(&page, page.is_refused())
 }
 
 pub async fn of_home(
@@ -98,44 +92,17 @@ pub async fn of_home(
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
     let at = AtTable::of(&state, &holder).await?;
-    let address = format!("{}/cooling", state.paths.home(&holder.key));
-    let with: Vec<_> = at
-        .laid()
-        .dishes
-        .iter()
-        .map(|dish| (dish, cooling_steps(&dish.card)))
-        .filter(|(_, steps)| !steps.is_empty())
-        .collect();
-    let chosen = with
-        .iter()
-        .find(|(dish, _)| dish.letter.to_string() == asked.dish)
-        .or_else(|| with.first().filter(|_| asked.dish.is_empty()));
-    let link = |letter: &str, title: &str| {
-        (format!("{address}?dish={letter}"), format!("{letter}, {title}"))
-    };
-    let (title, dish, steps) = match chosen {
-        Some((dish, steps)) => (dish.title.clone(), dish.letter.to_string(), steps.clone()),
-        None if asked.dish.is_empty() => (String::new(), String::new(), Vec::new()),
-        None => return Err(PageError::NotFound),
-    };
-    let others = with
-        .iter()
-        .filter(|it| it.0.letter.to_string() != dish)
-        .map(|(dish, _)| link(&dish.letter.to_string(), &dish.title))
-        .collect();
-    let ahead = format!("{}/ahead", state.paths.home(&holder.key));
+    let home = state.paths.home(&holder.key);
+    let back = (format!("{home}/ahead"), "What to make when".to_owned());
+    let found = |dish: &LaidDish| Some(cooling_steps(&dish.card)).filter(|it| !it.is_empty());
+    let (of, steps) = Of::table(&at, &asked.dish, format!("{home}/cooling"), back, found)?;
     let page = CoolingPage::new(
         Frame::for_home(&state, &at.laid().school, &holder.key, HomeAt::Ahead),
-        Of { title, back: (ahead, "What to make when".to_owned()), address, others, dish },
-        steps,
+        of,
+        steps.unwrap_or_default(),
         asked.line(),
         asked.typed(),
         &at.laid().profile,
     );
-    answered(&page)
-}
-
-fn answered(page: &CoolingPage) -> Result<Response, PageError> {
-    let status = if page.is_refused() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
-    Ok((status, Html(page.render()?)).into_response())
+    answered(&page, page.is_refused())
 }

@@ -52,7 +52,7 @@ pub fn holds(building: &Building, dish: usize, at: StepAt, slack: u32) -> Vec<Ho
     found
 }
 
-fn is_frozen(step: &Step) -> bool {
+pub fn is_frozen(step: &Step) -> bool {
     step.wait.is_some_and(|wait| wait.place == Some(Place::Freezer))
         || step.stops.iter().any(|stop| stop.from_freezer == Some(FromFreezer::UseFrozen))
 }

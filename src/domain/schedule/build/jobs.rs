@@ -1,7 +1,7 @@
 //! Each step of each dish as a job, and what a person or the past decided of it.
 
 use super::{Building, Field, Nonsense, StepOf, done_minutes, holds, ways};
-use crate::domain::card::{Mark, Source, StepAt};
+use crate::domain::card::{Mark, Source, Step, StepAt};
 use crate::domain::keeps::heats;
 use crate::domain::schedule::plan::minutes;
 use crate::domain::schedule::problem::{Job, PlannedDish};
@@ -79,7 +79,7 @@ fn job(building: &Building, dish: usize, at: StepAt) -> Job {
         part: part.name.clone(),
         number: step.number,
         line: step.line,
-        words: step.text.clone(),
+        words: words(building, dish, step),
         holds: holds::holds(building, dish, at, slack(step)),
         ways,
         windows: if is_day_of { vec![serving] } else { (0..=serving).collect() },
@@ -93,8 +93,27 @@ fn job(building: &Building, dish: usize, at: StepAt) -> Job {
     }
 }
 
+/// The card's words; where its freezer is left out the author's other way stands in their place, and what
+/// comes after it points there: nobody is told to freeze what is planned for the fridge.
+fn words(building: &Building, dish: usize, step: &Step) -> String {
+    let (planned, card) = (&building.dishes[dish], building.card(dish));
+    let Some(other) = card.no_freezer.as_ref().filter(|_| planned.without_freezer) else {
+        return step.text.clone();
+    };
+    if holds::is_frozen(step) {
+        return format!("Without the freezer: {other}. Not as the card says: “{}”", step.text);
+    }
+    let first = card.steps().find(|(_, it)| holds::is_frozen(it)).map(|(_, it)| it.number);
+    match first {
+        Some(first) if first < step.number => {
+            format!("{} (Without the freezer: see step {first}.)", step.text)
+        }
+        _ => step.text.clone(),
+    }
+}
+
 /// Minutes by which a step by the thermometer may be over sooner than planned.
-fn slack(step: &crate::domain::card::Step) -> u32 {
+fn slack(step: &Step) -> u32 {
     step.check.map_or(0, |check| check.most.saturating_sub(1) * check.every_minutes)
 }
 

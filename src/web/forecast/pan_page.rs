@@ -2,26 +2,16 @@
 
 use askama::Template;
 
-use super::Asked;
+use super::of::Of;
+use super::pan::Asked;
 use crate::domain::pan::{Filling, Pan, Swap, depth_mm, swap};
 use crate::web::form::Field;
 use crate::web::frame::Frame;
 
 const INCH_MM: f64 = 25.4;
 
-/// Whose dish it is.
-pub struct Of {
-    pub title: String,
-    pub back: (String, String),
-    /// Where the form asks.
-    pub address: String,
-    pub letter: String,
-    /// Other dishes of the menu that name a pan.
-    pub others: Vec<(String, String)>,
-}
-
 #[derive(Template)]
-#[template(path = "pans/swap.html")]
+#[template(path = "forecast/pan.html")]
 pub struct PanPage {
     frame: Frame,
     of: Of,
@@ -185,7 +175,7 @@ pub fn samples() -> Vec<(&'static str, String)> {
             title: "Leek bake".to_owned(),
             back: ("/dishes/1".to_owned(), "Back to the card".to_owned()),
             address: "/dishes/1/pan".to_owned(),
-            letter: "A".to_owned(),
+            dish: "A".to_owned(),
             others: vec![("/dishes/1/pan?dish=B".to_owned(), "B, Barley loaf".to_owned())],
         };
         let vessels: Vec<String> = vessels.iter().map(|it| (*it).to_owned()).collect();
