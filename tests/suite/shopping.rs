@@ -354,6 +354,37 @@ fn unlike_things_stand_side_by_side_under_their_food() {
 }
 
 #[test]
+fn what_is_added_behind_a_plus_is_bought_too() {
+    let dish = |line: &str| {
+        let text = format!("dish: Plate\nfor: 8\n\n1. Stir. [2 min]\n   + {line}\n");
+        with_card(&text, &[])
+    };
+    // A cup of 240 ml and two tablespoons of 15.
+    for line in ["1 cup plus 2 tbsp capers in brine", "1 cup + 2 tbsp capers in brine"] {
+        let found = list(&dish(line), &for_eight());
+        assert_eq!(words(row(&found, "capers in brine")), "270 ml", "{line}");
+    }
+    // Unlike things stand side by side, both scaled.
+    let mut sixteen = for_eight();
+    sixteen.guests = demo::sitting(16, "2027-06-26T13:00", "Europe/Oslo").guests;
+    let found = list(&dish("100 g plus 2 tbsp capers in brine"), &sixteen);
+    assert_eq!(words(row(&found, "capers in brine")), "200 g + 60 ml");
+}
+
+#[test]
+fn an_alternate_with_its_own_amount_takes_nothing_of_the_sum_it_replaces() {
+    let text = "dish: Plate\nfor: 8\n\n1. Stir. [2 min]\n   \
+                + 100 g plus 2 tbsp capers in brine or 50 g rocket\n";
+    let laid = with_card(text, &[]);
+    let mut sitting = for_eight();
+    assert_eq!(words(row(&list(&laid, &sitting), "capers in brine")), "100 g + 30 ml");
+    sitting.choices.insert("capers in brine".to_owned(), "rocket".to_owned());
+    let found = needs(&laid, &sitting, &scale(&laid, &sitting));
+    assert_eq!(found.len(), 1, "{found:#?}");
+    assert_eq!(found[0].name, "rocket");
+}
+
+#[test]
 fn zest_and_juice_share_their_fruit_and_wedges_come_on_top() {
     let dish = "dish: Plate\nfor: 8\n\n1. Plate. [2 min]\n   + 1 lemon, zest and juice\n   \
                 + 60 ml lemon juice\n   + 2 lemons, in wedges\n   + 1 lemon, zest only\n";

@@ -20,7 +20,9 @@ pub(super) fn food_of(name: &str) -> String {
         if !kept.is_empty() {
             kept.push(' ');
         }
-        if is_last {
+        // `sardines in oil`: the noun stands before what it lies in.
+        let lies_in = words.peek() == Some(&"in");
+        if is_last || lies_in {
             kept.push_str(&singular(plain));
         } else {
             kept.push_str(word);
@@ -137,6 +139,17 @@ mod tests {
             ("lentils", "lentil"),
         ] {
             assert_eq!(singular(many), one);
+        }
+    }
+
+    #[test]
+    fn what_lies_in_something_is_one_of_it() {
+        for (many, one) in [
+            ("sardines in oil", "sardine in oil"),
+            ("sour cherries in syrup", "sour cherry in syrup"),
+            ("tuna in spring water", "tuna in spring water"),
+        ] {
+            assert_eq!(food_of(many), one);
         }
     }
 }

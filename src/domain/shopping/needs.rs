@@ -139,8 +139,9 @@ impl Table<'_> {
         if line.unit == Some(Unit::Can) {
             tinned(&mut need, &self.laid.larder);
         }
-        let more: Vec<Need> = line
-            .plus
+        // An alternate with an amount of its own is bought by that alone: the sum is the first food's.
+        let sum = if own.is_some() { &[][..] } else { line.plus.as_slice() };
+        let more: Vec<Need> = sum
             .iter()
             .map(|plus| Need { amount: Some(scaled(plus)), about: None, ..need.clone() })
             .collect();
