@@ -1,8 +1,8 @@
 //! Times and heats in one sentence, and which work each belongs to.
 
-use super::doing::{DOINGS, Doing};
 use std::ops::Range;
 
+use super::doing::{DOINGS, Doing};
 use crate::domain::card::Place;
 use crate::domain::card::words::{Cursor, MINUTES_IN_DAY, MINUTES_IN_HOUR};
 use crate::domain::heat::{Degrees, Scale};

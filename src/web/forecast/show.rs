@@ -74,7 +74,6 @@ pub async fn of_dish(
     let larder = state.storage.larder(who.school.id).await?;
     let profile = state.storage.profile(who.school.id).await?;
     let reading = state.cards.read(dish.card.as_str(), &larder, &[]);
-    let address = state.paths.dish_cooling(dish.id);
     let page = CoolingPage::new(
         Frame::of(&state, &who, Section::Dishes),
         Of::card(&state, &dish, state.paths.dish_cooling(dish.id)),

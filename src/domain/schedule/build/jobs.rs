@@ -165,7 +165,7 @@ pub fn put_wishes(building: &mut Building) -> Result<(), Nonsense> {
 }
 
 /// True when the step uses a base of this title.
-pub fn uses_base(step: &crate::domain::card::Step, title: &str) -> bool {
+pub fn uses_base(step: &Step, title: &str) -> bool {
     step.goes_in.iter().any(|entry| match &entry.source {
         Some(Source::Base(name)) => name.trim().eq_ignore_ascii_case(title.trim()),
         _ => false,
@@ -173,6 +173,6 @@ pub fn uses_base(step: &crate::domain::card::Step, title: &str) -> bool {
 }
 
 /// True when the step puts the food on heat.
-pub fn is_heat(step: &crate::domain::card::Step) -> bool {
+pub fn is_heat(step: &Step) -> bool {
     heats(step)
 }
